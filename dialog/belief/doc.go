@@ -1,0 +1,2 @@
+// Package belief computes how likely each cause is, given what is known.
+package belief

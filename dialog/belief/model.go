@@ -1,0 +1,80 @@
+package belief
+
+// Cause is one single-cause hypothesis. Causes are given in id order; their
+// position is their number everywhere.
+type Cause struct {
+	ID     string
+	System string
+	// Weight is the frequency per thousand, times the share of vehicles to
+	// which the cause applies; 0 takes it out.
+	Weight float64
+	// Group is the part and place: causes of one non-empty group exclude one
+	// another, but for those in With.
+	Group string
+	With  []int
+	// LeadsTo moves a share of this cause's single prior to a pair.
+	LeadsTo []Link
+	// Steady is the chance that the fault shows when the car is checked while
+	// the trouble is absent: 1 constant, 0.5 daily, 0.1 rare.
+	Steady float64
+}
+
+// Link is a share of a cause's cases that bring another cause.
+type Link struct {
+	To    int
+	Share float64
+}
+
+// PairRule says how two causes share one finding.
+type PairRule int
+
+// The rules of reasoning sections 2 and 5.
+const (
+	PairMeet     PairRule = iota // both act, the worse or the mean is seen
+	PairReplaced                 // the outcome of renewing a part
+)
+
+// Finding is the likelihood table of one finding.
+type Finding struct {
+	ID string
+	// Base is the baseline over the outcomes; it sums to one.
+	Base []float64
+	// Ordered means that the outcomes run from harmless to worst.
+	Ordered bool
+	// Rows holds the causes that speak of the finding, by ascending cause.
+	Rows []Row
+	Rule PairRule
+	// Split is used by PairReplaced only: the distribution when one cause of
+	// a pair sits in the part and the other elsewhere.
+	Split []float64
+	// NoneIsBase: under "none of these" the finding shows its baseline (part
+	// states, events, conditions); otherwise 0.9 base + 0.1 mean.
+	NoneIsBase bool
+	// LimitDB bounds how far one witness of this finding moves a cause
+	// against the baseline, in decibans; 0 means no limit.
+	LimitDB float64
+	// Parent and Given make the finding follow from another one: under causes
+	// without a row it is distributed as Given[parent outcome].
+	Parent *Finding
+	Given  [][]float64
+}
+
+// Row is what one cause makes a finding show.
+type Row struct {
+	Cause  int
+	P      []float64 // over the outcomes, sums to one
+	Blocks bool      // this cause alone decides in a pair
+	InPart bool      // PairReplaced: the cause sits in the renewed part
+}
+
+// Evidence is everything that bears on one finding: the product of its
+// witnesses' likelihoods of each outcome, in any positive scale.
+type Evidence struct {
+	Finding *Finding
+	Lambda  []float64
+	// Absent means that the trouble was absent at the time: causes that come
+	// and go are mixed with the baseline by their Steady.
+	Absent bool
+	// Label names the evidence in explanations.
+	Label string
+}

@@ -1,0 +1,76 @@
+package kb
+
+// Derived is the authored table behind everything that no article has to
+// say: what a replaced part, a tested part, a look, a condition or an event
+// tells about a cause, from the cause's part and mode alone. Starting values
+// are from memory and say so.
+type Derived struct {
+	Basis Basis `yaml:"basis" json:"basis"`
+	// Sources maps a source (measured, seen, tried, remembered, told, shop)
+	// to its reliability; Hedges maps a hedge (sure, plain, think, maybe) to
+	// a factor on it.
+	Sources map[string]float64 `yaml:"sources" json:"sources"`
+	Hedges  map[string]float64 `yaml:"hedges" json:"hedges"`
+	// Replaced: distribution over the outcomes same, better, cured, worse
+	// after a part was renewed, by where the cause sits.
+	Replaced map[string]map[string]float64 `yaml:"replaced" json:"replaced"`
+	// Means maps a way of testing (beep, volts-open, ohms, by-hand, by-eye,
+	// counter, swap, run, scan, unsaid) to the chance that it shows a fault,
+	// by mode; "" is the entry for any other mode.
+	Means map[string]map[string]float64 `yaml:"means" json:"means"`
+	// MeansSaid maps a way of testing to the words for it.
+	MeansSaid map[string][]string `yaml:"means_said" json:"means_said"`
+	// GoodElsewhere is P(part tests good) when the fault is elsewhere.
+	GoodElsewhere float64 `yaml:"good_elsewhere" json:"good_elsewhere"`
+	// Looks maps what can be seen on a part to the modes it shows, with the
+	// chance to see it when the part has that mode, and the base on healthy
+	// old cars where a part does not say its own.
+	Looks []Look `yaml:"looks" json:"looks"`
+	// ComeGo maps an action on the part (tap, wiggle, ...) to modes with the
+	// chance that the trouble goes.
+	ComeGo []ComeGo `yaml:"come_go" json:"come_go"`
+	// Conditions gives, by axis and value, the modes, systems and parts whose
+	// trouble shows mainly then.
+	Conditions []ConditionRule `yaml:"conditions" json:"conditions"`
+	// ConditionBase is the baseline of the relations only, worse, same,
+	// better, never.
+	ConditionBase map[string]float64 `yaml:"condition_base" json:"condition_base"`
+	// Limits of weight, in decibans.
+	LimitDerived   float64 `yaml:"limit_derived" json:"limit_derived"`
+	LimitMentioned float64 `yaml:"limit_mentioned" json:"limit_mentioned"`
+}
+
+// Look is something seen on a part.
+type Look struct {
+	ID    string   `yaml:"id" json:"id"`
+	Title string   `yaml:"title" json:"title"`
+	Said  []string `yaml:"said" json:"said"`
+	Base  float64  `yaml:"base" json:"base"`
+	// Near marks looks that are near proof: broken, missing, unplugged,
+	// leaking now.
+	Near  bool               `yaml:"near,omitempty" json:"near,omitempty"`
+	Sound bool               `yaml:"sound,omitempty" json:"sound,omitempty"`
+	Modes map[string]float64 `yaml:"modes" json:"modes"`
+}
+
+// ComeGo is an action that makes a trouble come or go.
+type ComeGo struct {
+	ID      string             `yaml:"id" json:"id"`
+	Title   string             `yaml:"title" json:"title"`
+	Said    []string           `yaml:"said" json:"said"`
+	Caution string             `yaml:"caution,omitempty" json:"caution,omitempty"`
+	Base    float64            `yaml:"base" json:"base"`
+	Modes   map[string]float64 `yaml:"modes" json:"modes"`
+}
+
+// ConditionRule gives the relation that causes of the named modes, systems
+// or parts show on one value of an axis.
+type ConditionRule struct {
+	Axis     string   `yaml:"axis" json:"axis"`
+	Value    string   `yaml:"value" json:"value"`
+	Modes    []string `yaml:"modes,omitempty" json:"modes,omitempty"`
+	Systems  []string `yaml:"systems,omitempty" json:"systems,omitempty"`
+	Parts    []string `yaml:"parts,omitempty" json:"parts,omitempty"`
+	Relation string   `yaml:"relation" json:"relation"`
+	How      float64  `yaml:"how" json:"how"`
+}
