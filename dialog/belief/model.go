@@ -1,5 +1,24 @@
 package belief
 
+// Model is what does not change within a case but for the vehicle: the causes
+// with their weights.
+type Model struct {
+	Causes []Cause
+	Options
+}
+
+// Options are the constants of reasoning section 1.
+type Options struct {
+	// None is the prior of "none of these", PairShare the share of the rest
+	// that two causes together have.
+	None, PairShare float64
+	// NoneBase and NoneMean weigh baseline and mean under "none of these".
+	NoneBase, NoneMean float64
+}
+
+// DefaultOptions are the starting values; basis: memory.
+var DefaultOptions = Options{None: 0.05, PairShare: 0.04, NoneBase: 0.9, NoneMean: 0.1}
+
 // Cause is one single-cause hypothesis. Causes are given in id order; their
 // position is their number everywhere.
 type Cause struct {
