@@ -32,6 +32,8 @@ type Base struct {
 	parts     map[string]*Part
 	modes     map[string]*Mode
 	backlinks map[string][]string
+	// rows holds P(outcome | cause) by cause and finding.
+	rows map[string]map[string][]float64
 }
 
 // Head returns the head of the article with the id.
