@@ -1,10 +1,13 @@
 package belief
 
 // Model is what does not change within a case but for the vehicle: the causes
-// with their weights.
+// with their weights. Prepare must accept it before use; after that it is not
+// changed and may be read by any number of conversations at once.
 type Model struct {
 	Causes []Cause
 	Options
+
+	priors *priors
 }
 
 // Options are the constants of reasoning section 1.
@@ -14,6 +17,19 @@ type Options struct {
 	None, PairShare float64
 	// NoneBase and NoneMean weigh baseline and mean under "none of these".
 	NoneBase, NoneMean float64
+
+	// The rest serves comparison with other programs.
+
+	// Bernoulli takes each Weight as the probability that the cause is
+	// present, independent of the others; None and PairShare are then unused.
+	Bernoulli bool
+	// MostFaults is the greatest number of causes present together; 0 means
+	// two. More than two are enumerated set by set, which is slow.
+	MostFaults int
+	// NoClamp leaves likelihoods below 1e-4 as they are.
+	NoClamp bool
+	// NoFold lists every pair, needed or not.
+	NoFold bool
 }
 
 // DefaultOptions are the starting values; basis: memory.
@@ -34,7 +50,7 @@ type Cause struct {
 	// LeadsTo moves a share of this cause's single prior to a pair.
 	LeadsTo []Link
 	// Steady is the chance that the fault shows when the car is checked while
-	// the trouble is absent: 1 constant, 0.5 daily, 0.1 rare.
+	// the trouble is absent: 1 constant, 0.5 daily, 0.1 rare; 0 means 1.
 	Steady float64
 }
 
@@ -53,7 +69,8 @@ const (
 	PairReplaced                 // the outcome of renewing a part
 )
 
-// Finding is the likelihood table of one finding.
+// Finding is the likelihood table of one finding. Prepare checks it and makes
+// its use fast; after that it is not changed.
 type Finding struct {
 	ID string
 	// Base is the baseline over the outcomes; it sums to one.
@@ -76,6 +93,8 @@ type Finding struct {
 	// without a row it is distributed as Given[parent outcome].
 	Parent *Finding
 	Given  [][]float64
+
+	kinds *kinds
 }
 
 // Row is what one cause makes a finding show.
@@ -96,4 +115,11 @@ type Evidence struct {
 	Absent bool
 	// Label names the evidence in explanations.
 	Label string
+	// Uniform is u(x) of a reading, in the scale of Lambda: under "none of
+	// these" a reading is 0.9 baseline + 0.1 anything at all. 0 means that the
+	// evidence is not a reading.
+	Uniform float64
+	// LimitDB replaces the finding's limit for this evidence; 0 keeps it, and
+	// a negative one lifts it (a sight of broken, a swap, an isolation).
+	LimitDB float64
 }

@@ -1,0 +1,455 @@
+package belief
+
+import (
+	"cmp"
+	"slices"
+)
+
+// A component is one recorded finding, or a tree of findings that follow from
+// one another, at least one of them recorded. Components are independent of
+// each other given the causes; within one everything is summed jointly.
+type component struct {
+	nodes    []node // parents before children
+	speakers []speaker
+	tuples   []tuple
+	// Log likelihoods against the baseline hypothesis, under which no cause
+	// that speaks of the component is present.
+	base, none nats // base is absolute, none is against base
+	limit      nats // 0 means none
+	pairs      []nats
+	replaced   bool
+	causes     []Cause // of the model
+	noClamp    bool
+	mixBase    float64
+	mixMean    float64
+	beta       [][]float64 // by node; scratch
+	p          []float64
+	meet       [2][]float64
+	ks         []*kind
+}
+
+// node is one finding of a component.
+type node struct {
+	f        *Finding
+	absent   bool
+	parent   int       // or -1
+	lambda   []float64 // nil unless recorded
+	uniform  float64
+	limit    float64 // decibans; 0 or less means none
+	evidence []int   // positions in the evidence given
+	given    [][]float64
+	mean     []float64 // what the causes that speak show on average, or nil
+}
+
+// speaker is one cause, by place, and what it does to the component.
+type speaker struct{ place, tuple int }
+
+// tuple is what a cause does to each node of a component: nil where it is
+// silent. alone is its log likelihood alone, paired what it brings into a pair
+// whose other cause is silent.
+type tuple struct {
+	ks            []*kind
+	alone, paired nats
+}
+
+const unknown = nats(1) << 62 // a pair not computed yet
+
+// order returns the positions of the usable evidence, sorted by content so
+// that the order of telling can't matter.
+func (m *Model) order(ev []Evidence) []int {
+	var out []int
+	for i := range ev {
+		if m.checkOne(&ev[i]) == nil {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(i, j int) int {
+		a, b := &ev[i], &ev[j]
+		absent := 0
+		if a.Absent != b.Absent {
+			absent = 1
+			if b.Absent {
+				absent = -1
+			}
+		}
+		return cmp.Or(
+			cmp.Compare(a.Finding.ID, b.Finding.ID),
+			absent,
+			cmp.Compare(a.Label, b.Label),
+			slices.Compare(a.Lambda, b.Lambda),
+			cmp.Compare(a.Uniform, b.Uniform),
+			cmp.Compare(a.LimitDB, b.LimitDB),
+		)
+	})
+	return out
+}
+
+// components groups the evidence. Evidence on one finding in one state is
+// multiplied: its witnesses count once, sharper.
+func (m *Model) components(pr *priors, ev []Evidence) []*component {
+	type key struct {
+		f      *Finding
+		absent bool
+	}
+	var nodes []node
+	at := map[key]int{}
+	var place func(f *Finding, absent bool) int
+	place = func(f *Finding, absent bool) int {
+		k := key{f, absent}
+		if i, ok := at[k]; ok {
+			return i
+		}
+		parent := -1
+		if f.Parent != nil {
+			parent = place(f.Parent, absent)
+		}
+		at[k] = len(nodes)
+		nodes = append(nodes, node{f: f, absent: absent, parent: parent})
+		return len(nodes) - 1
+	}
+	for _, i := range m.order(ev) {
+		e := &ev[i]
+		nodes[place(e.Finding, e.Absent)].record(e, i)
+	}
+	// Nodes are grouped by root; a node's number in its component is local.
+	var out []*component
+	of, local := make([]*component, len(nodes)), make([]int, len(nodes))
+	for i := range nodes {
+		n := &nodes[i]
+		if n.parent < 0 {
+			of[i] = &component{causes: m.Causes, noClamp: m.NoClamp, mixBase: m.NoneBase, mixMean: m.NoneMean}
+			out = append(out, of[i])
+		} else {
+			of[i] = of[n.parent]
+			n.parent = local[n.parent]
+		}
+		local[i] = len(of[i].nodes)
+		of[i].nodes = append(of[i].nodes, *n)
+	}
+	for _, c := range out {
+		c.prepare(pr)
+	}
+	return out
+}
+
+// record adds one witness to the node.
+func (n *node) record(e *Evidence, at int) {
+	limit := e.LimitDB
+	if limit == 0 {
+		limit = e.Finding.LimitDB
+	}
+	n.evidence = append(n.evidence, at)
+	if n.lambda == nil {
+		n.lambda, n.uniform, n.limit = slices.Clone(e.Lambda), e.Uniform, limit
+		return
+	}
+	// A reading beside spoken words: the words say how likely they are
+	// whatever the state by their mean.
+	if n.uniform > 0 || e.Uniform > 0 {
+		n.uniform = atLarge(n.lambda, n.uniform) * atLarge(e.Lambda, e.Uniform)
+	}
+	for o := range n.lambda {
+		n.lambda[o] *= e.Lambda[o]
+	}
+	if n.limit > 0 && limit > 0 {
+		n.limit += limit
+	} else {
+		n.limit = -1
+	}
+}
+
+// atLarge returns u(x), or the mean of lambda where the witness is no reading.
+func atLarge(lambda []float64, uniform float64) float64 {
+	if uniform > 0 {
+		return uniform
+	}
+	sum := 0.0
+	for _, l := range lambda {
+		sum += l
+	}
+	return sum / float64(len(lambda))
+}
+
+// prepare finds who speaks of the component and how likely it is alone.
+func (c *component) prepare(pr *priors) {
+	most := 0
+	for i := range c.nodes {
+		n := &c.nodes[i]
+		most = max(most, len(n.f.Base))
+		c.replaced = c.replaced || n.f.Rule == PairReplaced
+		for _, g := range n.f.Given {
+			g = slices.Clone(g)
+			if !c.noClamp {
+				clamp(g)
+			}
+			n.given = append(n.given, g)
+		}
+	}
+	c.p = make([]float64, most)
+	c.meet = [2][]float64{make([]float64, most), make([]float64, most)}
+	c.beta = make([][]float64, len(c.nodes))
+	for i := range c.nodes {
+		c.beta[i] = make([]float64, len(c.nodes[i].f.Base))
+	}
+	c.setLimit()
+	c.speak(pr)
+	c.likelihoods()
+}
+
+// setLimit sums what each witness may move at most.
+func (c *component) setLimit() {
+	sum := 0.0
+	for i := range c.nodes {
+		if n := &c.nodes[i]; n.lambda != nil {
+			if n.limit <= 0 {
+				return
+			}
+			sum += n.limit
+		}
+	}
+	c.limit = fromDecibans(sum)
+}
+
+// speak collects the speakers, by ascending place, and what they do.
+func (c *component) speak(pr *priors) {
+	if len(c.nodes) == 1 && !c.nodes[0].absent {
+		c.speakOfOne(pr)
+		return
+	}
+	rows := map[int][]*kind{} // by place
+	var places []int
+	for i := range c.nodes {
+		n := &c.nodes[i]
+		ks := n.f.prepared()
+		mixed := map[[2]float64]*kind{} // by kind and steadiness
+		for r := range n.f.Rows {
+			at := pr.place[n.f.Rows[r].Cause]
+			if at < 0 {
+				continue
+			}
+			k := &ks.list[ks.row[r]]
+			if d := c.causes[n.f.Rows[r].Cause].Steady; n.absent && d > 0 && d < 1 {
+				key := [2]float64{float64(ks.row[r]), d}
+				if mixed[key] == nil {
+					x := k.mixed(d, n.f.Base)
+					mixed[key] = &x
+				}
+				k = mixed[key]
+			}
+			if rows[at] == nil {
+				rows[at] = make([]*kind, len(c.nodes))
+				places = append(places, at)
+			}
+			rows[at][i] = k
+		}
+	}
+	slices.Sort(places)
+	for _, at := range places {
+		c.speakers = append(c.speakers, speaker{at, c.tuple(rows[at])})
+	}
+	for i := range c.nodes {
+		c.mean(pr, i)
+	}
+}
+
+// speakOfOne is speak for the common case: rows are the speakers, kinds the
+// tuples.
+func (c *component) speakOfOne(pr *priors) {
+	f := c.nodes[0].f
+	ks := f.prepared()
+	c.tuples = make([]tuple, len(ks.list))
+	for k := range ks.list {
+		c.tuples[k].ks = []*kind{&ks.list[k]}
+	}
+	c.speakers = make([]speaker, 0, len(f.Rows))
+	for r := range f.Rows {
+		if at := pr.place[f.Rows[r].Cause]; at >= 0 {
+			c.speakers = append(c.speakers, speaker{at, ks.row[r]})
+		}
+	}
+	c.mean(pr, 0)
+}
+
+// tuple returns the number of the tuple with these kinds.
+func (c *component) tuple(ks []*kind) int {
+	for i := range c.tuples {
+		if slices.Equal(c.tuples[i].ks, ks) {
+			return i
+		}
+	}
+	c.tuples = append(c.tuples, tuple{ks: ks})
+	return len(c.tuples) - 1
+}
+
+// mean sets the frequency-weighted mean of what the speakers show on node i.
+func (c *component) mean(pr *priors, i int) {
+	n := &c.nodes[i]
+	if n.f.NoneIsBase {
+		return
+	}
+	total := 0.0
+	sum := make([]float64, len(n.f.Base))
+	for _, s := range c.speakers {
+		k := c.tuples[s.tuple].ks[i]
+		if k == nil {
+			continue
+		}
+		w := c.causes[pr.active[s.place]].Weight
+		total += w
+		for o := range sum {
+			sum[o] += float64(w * k.p[o])
+		}
+	}
+	if total == 0 {
+		return
+	}
+	for o := range sum {
+		sum[o] /= total
+	}
+	n.mean = sum
+}
+
+// likelihoods computes the logs of the baseline, of none and of each cause.
+func (c *component) likelihoods() {
+	c.base = logNats(c.likelihood(nil, 0))
+	c.none = c.against(c.likelihoodOfNone())
+	for i := range c.tuples {
+		t := &c.tuples[i]
+		t.alone = c.against(c.likelihood(t.ks, 1))
+		t.paired = t.alone
+		if c.replaced {
+			t.paired = c.against(c.likelihood(t.ks, 2))
+		}
+	}
+	c.pairs = make([]nats, len(c.tuples)*len(c.tuples))
+	for i := range c.pairs {
+		c.pairs[i] = unknown
+	}
+}
+
+// against returns the log of a likelihood against the baseline, within limits.
+func (c *component) against(l float64) nats {
+	x := logNats(l) - c.base
+	if c.limit > 0 {
+		x = min(max(x, -c.limit), c.limit)
+	}
+	return x
+}
+
+// pair returns the log likelihood of two speakers against the baseline.
+func (c *component) pair(a, b int) nats {
+	at := a*len(c.tuples) + b
+	if c.pairs[at] == unknown {
+		x := c.against(c.likelihood(append(slices.Clone(c.tuples[a].ks), c.tuples[b].ks...), 2))
+		c.pairs[at] = x
+		c.pairs[b*len(c.tuples)+a] = x
+	}
+	return c.pairs[at]
+}
+
+// likelihood returns that of the evidence if the given number of causes is
+// present, of which ks holds, one after the other, the tuples of those that
+// speak of the component.
+func (c *component) likelihood(ks []*kind, causes int) float64 {
+	return c.sum(func(i int) []*kind {
+		c.ks = c.ks[:0]
+		for k := i; k < len(ks); k += len(c.nodes) {
+			if ks[k] != nil {
+				c.ks = append(c.ks, ks[k])
+			}
+		}
+		return c.ks
+	}, causes)
+}
+
+// sum adds over the outcomes of all nodes, from the leaves up: beta is the
+// likelihood of what was recorded at and below a node, by its outcome.
+func (c *component) sum(at func(node int) []*kind, causes int) float64 {
+	c.clear()
+	for i := len(c.nodes) - 1; ; i-- {
+		n := &c.nodes[i]
+		p := c.p[:len(n.f.Base)]
+		ks := at(i)
+		if len(ks) == 0 && n.parent >= 0 {
+			c.up(i, func(above int) float64 { return dot(n.given[above], c.beta[i]) })
+			continue
+		}
+		n.f.combine(p, ks, len(ks) < causes, &c.meet)
+		if !c.noClamp {
+			clamp(p)
+		}
+		l := dot(p, c.beta[i])
+		if i == 0 {
+			return l
+		}
+		c.up(i, func(int) float64 { return l })
+	}
+}
+
+// likelihoodOfNone is the same under "none of these".
+func (c *component) likelihoodOfNone() float64 {
+	c.clear()
+	for i := len(c.nodes) - 1; ; i-- {
+		n := &c.nodes[i]
+		if i == 0 {
+			return c.ofNone(i, n.f.Base)
+		}
+		c.up(i, func(above int) float64 { return c.ofNone(i, n.f.Given[above]) })
+	}
+}
+
+// ofNone returns the likelihood at and below node i under none of these, with
+// base the baseline to start from.
+func (c *component) ofNone(i int, base []float64) float64 {
+	n := &c.nodes[i]
+	p := c.p[:len(base)]
+	copy(p, base)
+	if n.mean != nil && n.uniform == 0 {
+		for o := range p {
+			p[o] = float64(c.mixBase*p[o]) + float64(c.mixMean*n.mean[o])
+		}
+	}
+	if !c.noClamp {
+		clamp(p)
+	}
+	l := dot(p, c.beta[i])
+	if n.mean != nil && n.uniform > 0 {
+		// Anything at all: u(x) in place of what the outcomes make likely.
+		below := 0.0
+		for o := range p {
+			if n.lambda[o] > 0 {
+				below += p[o] * c.beta[i][o] / n.lambda[o]
+			}
+		}
+		l = float64(c.mixBase*l) + float64(c.mixMean*float64(n.uniform*below))
+	}
+	return l
+}
+
+// clear sets every beta to the node's own lambda.
+func (c *component) clear() {
+	for i := range c.nodes {
+		for o := range c.beta[i] {
+			c.beta[i][o] = 1
+			if l := c.nodes[i].lambda; l != nil {
+				c.beta[i][o] = l[o]
+			}
+		}
+	}
+}
+
+// up multiplies the parent's beta by what lies below it.
+func (c *component) up(i int, of func(above int) float64) {
+	b := c.beta[c.nodes[i].parent]
+	for o := range b {
+		b[o] *= of(o)
+	}
+}
+
+func dot(p, l []float64) float64 {
+	sum := 0.0
+	for o := range p {
+		sum += float64(p[o] * l[o])
+	}
+	return sum
+}

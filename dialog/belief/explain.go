@@ -1,0 +1,261 @@
+package belief
+
+import "math"
+
+// Nobody is in place of a cause where there is none.
+const Nobody = -1
+
+// Hypothesis is one cause, two, or with both Nobody none of these.
+type Hypothesis struct{ A, B int }
+
+// None tells whether the hypothesis is "none of these".
+func (h Hypothesis) None() bool { return h.A == Nobody }
+
+// Leader returns the hypothesis with the greatest probability shown; of equal
+// ones the single before the pair, and the lower cause.
+func (p *Posterior) Leader() (Hypothesis, float64) {
+	h, most := Hypothesis{Nobody, Nobody}, p.None
+	better := func(x float64) bool { return x > most*(1+1e-9) }
+	for c, x := range p.Singles {
+		if better(x) {
+			h, most = Hypothesis{c, Nobody}, x
+		}
+	}
+	for _, q := range p.Pairs {
+		if better(q.P) {
+			h, most = Hypothesis{q.A, q.B}, q.P
+		}
+	}
+	return h, most
+}
+
+// Weight is what one finding says for (positive) or against a suspect, in
+// decibans against the leader.
+type Weight struct {
+	// Evidence are the positions, in the evidence given to Update, of the
+	// witnesses of the finding.
+	Evidence []int
+	Finding  *Finding
+	Decibans float64
+}
+
+// Weights returns what each recorded finding says about the cause against the
+// leader, ordered by finding. The weights do not depend on the order of
+// telling and sum to all that was said. Findings that say nothing are left
+// out. Of findings that follow from one another the first is weighed alone,
+// each later one given those before it.
+func (p *Posterior) Weights(cause int) []Weight {
+	leader, _ := p.Leader()
+	return p.WeightsAgainst(Hypothesis{cause, Nobody}, leader)
+}
+
+// WeightsAgainst is Weights for any two hypotheses.
+func (p *Posterior) WeightsAgainst(h, leader Hypothesis) []Weight {
+	var out []Weight
+	for _, c := range p.components {
+		last := nats(0)
+		for i := range c.nodes {
+			n := &c.nodes[i]
+			if n.lambda == nil {
+				continue
+			}
+			upto := c.upto(i)
+			x := upto.log(p.priors, h) - upto.log(p.priors, leader)
+			if x != last {
+				out = append(out, Weight{n.evidence, n.f, (x - last).decibans()})
+			}
+			last = x
+		}
+	}
+	return out
+}
+
+// upto returns the component as it was known without the nodes after i.
+func (c *component) upto(i int) *component {
+	later := false
+	for _, n := range c.nodes[i+1:] {
+		later = later || n.lambda != nil
+	}
+	if !later {
+		return c
+	}
+	d := *c
+	d.nodes = append([]node(nil), c.nodes...)
+	for j := i + 1; j < len(d.nodes); j++ {
+		d.nodes[j].lambda, d.nodes[j].uniform = nil, 0
+	}
+	d.tuples = append([]tuple(nil), c.tuples...)
+	d.setLimit()
+	d.likelihoods()
+	return &d
+}
+
+// log returns the log likelihood of the component against the baseline.
+func (c *component) log(pr *priors, h Hypothesis) nats {
+	if h.None() {
+		return c.none
+	}
+	a, b := c.speaks(pr, h.A), Nobody
+	if h.B == Nobody {
+		if a < 0 {
+			return 0
+		}
+		return c.tuples[a].alone
+	}
+	b = c.speaks(pr, h.B)
+	switch {
+	case a >= 0 && b >= 0:
+		return c.pair(a, b)
+	case a >= 0:
+		return c.tuples[a].paired
+	case b >= 0:
+		return c.tuples[b].paired
+	}
+	return 0
+}
+
+// speaks returns the tuple of the cause, or -1.
+func (c *component) speaks(pr *priors, cause int) int {
+	at := pr.place[cause]
+	for _, s := range c.speakers {
+		if s.place == at {
+			return s.tuple
+		}
+	}
+	return -1
+}
+
+// RuledOut is a cause that the findings have made negligible, with the finding
+// that did most of it.
+type RuledOut struct {
+	Cause int
+	By    Weight
+}
+
+// The limits of ruling out. Basis: memory.
+const (
+	outOdds = 100   // times worse than before, against the leader
+	outMost = 0.005 // and at most this probability
+)
+
+// RuledOut returns the causes ruled out: those whose odds against the leader
+// are at least 100 times worse than before anything was known and whose
+// probability is below 0.5 %. By cause.
+func (p *Posterior) RuledOut() []RuledOut {
+	leader, lead := p.Leader()
+	before := p.prior()
+	start := before.of(leader)
+	if !(start > 0) || !(lead > 0) {
+		return nil
+	}
+	var out []RuledOut
+	for _, c := range p.priors.active {
+		if leader.A == c || leader.B == c || p.Singles[c] >= outMost {
+			continue
+		}
+		if p.Singles[c]*start*outOdds > before.Singles[c]*lead {
+			continue
+		}
+		var by Weight
+		for _, w := range p.WeightsAgainst(Hypothesis{c, Nobody}, leader) {
+			if w.Decibans < by.Decibans {
+				by = w
+			}
+		}
+		if by.Finding != nil {
+			out = append(out, RuledOut{c, by})
+		}
+	}
+	return out
+}
+
+// prior returns what was believed before any evidence.
+func (p *Posterior) prior() *Posterior {
+	if p.priors.shown != nil {
+		return p.priors.shown
+	}
+	return Update(p.Model, nil)
+}
+
+// of returns the probability of the hypothesis. Before any evidence nothing is
+// needed and no pair is listed: a pair then has what its prior says.
+func (p *Posterior) of(h Hypothesis) float64 {
+	switch {
+	case h.None():
+		return p.None
+	case h.B == Nobody:
+		return p.Singles[h.A]
+	}
+	for _, q := range p.Pairs {
+		if q.A == h.A && q.B == h.B {
+			return q.P
+		}
+	}
+	pr, n := p.priors, len(p.priors.active)
+	a, b := pr.place[h.A], pr.place[h.B]
+	return (pr.pair + pr.share[a] + pr.share[b] + pr.special[triangle(a, n)+b-a-1]).exp()
+}
+
+// Prior returns the probability of the cause before any evidence.
+func (p *Posterior) Prior(cause int) float64 { return p.prior().Singles[cause] }
+
+// SystemShare is the part of "none of these" that lies in one system.
+type SystemShare struct {
+	System string
+	P      float64
+}
+
+// NoneBySystem splits "none of these" by system, in order of first cause, for
+// display: a cause unknown in a system is as common as the known ones there
+// and shows 0.9 the baseline, 0.1 what the system's causes show on average.
+// The shares sum to None.
+func (p *Posterior) NoneBySystem() []SystemShare {
+	pr := p.priors
+	at := map[string]int{}
+	var out []SystemShare
+	of := make([]int, len(pr.active))
+	var weight []float64
+	for i, c := range pr.active {
+		s, ok := at[p.Model.Causes[c].System]
+		if !ok {
+			s = len(out)
+			at[p.Model.Causes[c].System] = s
+			out = append(out, SystemShare{System: p.Model.Causes[c].System})
+			weight = append(weight, 0)
+		}
+		of[i] = s
+		weight[s] += p.Model.Causes[c].Weight
+	}
+	logs := make([]nats, len(out))
+	best := never * 1000
+	for s := range logs {
+		logs[s] = logNats(weight[s])
+	}
+	sum, total := make([]float64, len(out)), make([]float64, len(out))
+	for _, c := range p.components {
+		clear(sum)
+		clear(total)
+		for _, sp := range c.speakers {
+			w := p.Model.Causes[pr.active[sp.place]].Weight
+			total[of[sp.place]] += w
+			sum[of[sp.place]] += float64(w * c.tuples[sp.tuple].alone.exp())
+		}
+		for s := range logs {
+			if total[s] > 0 && !math.IsInf(sum[s], 1) {
+				logs[s] += logNats(c.mixBase + float64(c.mixMean*sum[s]/total[s]))
+			}
+		}
+	}
+	for _, x := range logs {
+		best = max(best, x)
+	}
+	all := 0.0
+	for s, x := range logs {
+		out[s].P = ifNear(x - best)
+		all += out[s].P
+	}
+	for s := range out {
+		out[s].P *= p.None / all
+	}
+	return out
+}

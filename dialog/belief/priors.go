@@ -1,0 +1,211 @@
+package belief
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// priors holds the prior of every hypothesis. A pair's is factored:
+// pair + share[a] + share[b] + special[a,b].
+type priors struct {
+	active []int // the causes with a weight, ascending
+	place  []int // of a cause in active, or -1
+	// By place in active:
+	single []nats
+	share  []nats
+	pair   nats
+	none   nats
+	// special corrects the product for pairs that exclude one another (never)
+	// or that one cause leads to; triangular, see triangle.
+	special []nats
+	// most is the greatest special of a row, at least 0.
+	most []nats
+	// shown is the posterior without evidence.
+	shown *Posterior
+}
+
+// triangle returns where row a of the triangle of pairs a < b of n begins:
+// pair (a, b) is at triangle(a, n) + b - a - 1.
+func triangle(a, n int) int { return a * (2*n - a - 1) / 2 }
+
+// Prepare checks the model and computes its priors. It returns all that is
+// wrong with it.
+func (m *Model) Prepare() error {
+	if err := m.check(); err != nil {
+		return err
+	}
+	m.priors = m.compute()
+	m.priors.shown = Update(m, nil)
+	return nil
+}
+
+// check returns everything that is wrong with the model.
+func (m *Model) check() error {
+	var errs []error
+	bad := func(format string, a ...any) { errs = append(errs, fmt.Errorf("belief: "+format, a...)) }
+	share := func(x float64) bool { return x >= 0 && x <= 1 }
+	if !share(m.None) || !share(m.PairShare) {
+		bad("None %v and PairShare %v must lie between 0 and 1", m.None, m.PairShare)
+	}
+	if !share(m.NoneBase) || !share(m.NoneMean) || math.Abs(m.NoneBase+m.NoneMean-1) > 1e-9 {
+		bad("NoneBase %v and NoneMean %v must sum to one", m.NoneBase, m.NoneMean)
+	}
+	if m.MostFaults < 0 {
+		bad("MostFaults %d is negative", m.MostFaults)
+	}
+	for i := range m.Causes {
+		c := &m.Causes[i]
+		if i > 0 && m.Causes[i-1].ID >= c.ID {
+			bad("cause %q is not in id order after %q", c.ID, m.Causes[i-1].ID)
+		}
+		if !(c.Weight >= 0) || math.IsInf(c.Weight, 0) || m.Bernoulli && c.Weight >= 1 {
+			bad("cause %q has weight %v", c.ID, c.Weight)
+		}
+		if !share(c.Steady) {
+			bad("cause %q is steady %v, not between 0 and 1", c.ID, c.Steady)
+		}
+		for _, w := range c.With {
+			if w < 0 || w >= len(m.Causes) || w == i {
+				bad("cause %q goes with cause %d, which is not another cause", c.ID, w)
+			}
+		}
+		sum := 0.0
+		for _, l := range c.LeadsTo {
+			if l.To < 0 || l.To >= len(m.Causes) || l.To == i {
+				bad("cause %q leads to cause %d, which is not another cause", c.ID, l.To)
+			}
+			if !share(l.Share) {
+				bad("cause %q leads on with share %v, not between 0 and 1", c.ID, l.Share)
+			}
+			sum += l.Share
+		}
+		if sum > 1+1e-9 {
+			bad("cause %q leads on with shares that sum to %v", c.ID, sum)
+		}
+		if m.Bernoulli && len(c.LeadsTo) > 0 {
+			bad("cause %q leads to others, which independent causes can't", c.ID)
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// excluded tells whether the causes can't be present together: one group, and
+// neither names the other in With.
+func (m *Model) excluded(a, b int) bool {
+	ca, cb := &m.Causes[a], &m.Causes[b]
+	return ca.Group != "" && ca.Group == cb.Group && !has(ca.With, b) && !has(cb.With, a)
+}
+
+func has(list []int, x int) bool {
+	for _, v := range list {
+		if v == x {
+			return true
+		}
+	}
+	return false
+}
+
+// compute returns the priors of a model that passed check, without shown.
+func (m *Model) compute() *priors {
+	p := &priors{place: make([]int, len(m.Causes))}
+	for i := range m.Causes {
+		p.place[i] = -1
+		if m.Causes[i].Weight > 0 {
+			p.place[i] = len(p.active)
+			p.active = append(p.active, i)
+		}
+	}
+	n := len(p.active)
+	p.single, p.share, p.most = make([]nats, n), make([]nats, n), make([]nats, n)
+	p.special = make([]nats, triangle(n, n))
+	total, pairs := 0.0, 0.0 // sums of f and of f f over the pairs allowed
+	for i, a := range p.active {
+		f := m.Causes[a].Weight
+		total += f
+		for j := i + 1; j < n; j++ {
+			if m.excluded(a, p.active[j]) {
+				p.special[triangle(i, n)+j-i-1] = never
+			} else {
+				pairs += float64(f * m.Causes[p.active[j]].Weight)
+			}
+		}
+	}
+	if m.Bernoulli {
+		p.bernoulli(m)
+		return p
+	}
+	if n == 0 {
+		p.none, p.pair = 0, never
+		return p
+	}
+	pairShare := m.PairShare
+	if pairs == 0 || m.MostFaults == 1 {
+		pairShare = 0
+	}
+	p.none = logNats(m.None)
+	pair := 0.0 // the factor of f_a f_b
+	if pairShare > 0 {
+		pair = (1 - m.None) * pairShare / pairs
+	}
+	p.pair = logNats(pair)
+	single := make([]float64, n)
+	moved := map[int]float64{} // by place in the triangle
+	for i, a := range p.active {
+		f := m.Causes[a].Weight
+		p.share[i] = logNats(f)
+		prior := (1 - m.None) * (1 - pairShare) * f / total
+		single[i] = prior
+		for _, l := range m.Causes[a].LeadsTo {
+			j := p.place[l.To]
+			if j < 0 || m.MostFaults == 1 {
+				continue // what it leads to does not apply to this vehicle
+			}
+			lo, hi := min(i, j), max(i, j)
+			moved[triangle(lo, n)+hi-lo-1] += float64(prior * l.Share)
+			single[i] -= float64(prior * l.Share)
+		}
+		single[i] = max(single[i], 0)
+	}
+	if p.pair == never && len(moved) > 0 {
+		// No pair but those that a cause leads to: any factor will do.
+		p.pair = 0
+		for k := range p.special {
+			p.special[k] = never
+		}
+	}
+	for i := range p.active {
+		p.single[i] = logNats(single[i])
+		f := m.Causes[p.active[i]].Weight
+		for j := i + 1; j < n; j++ {
+			k := triangle(i, n) + j - i - 1
+			add, ok := moved[k]
+			if !ok {
+				continue
+			}
+			if p.special[k] != never {
+				add += float64(pair * float64(f*m.Causes[p.active[j]].Weight))
+			}
+			p.special[k] = logNats(add) - p.pair - p.share[i] - p.share[j]
+			p.most[i] = max(p.most[i], p.special[k])
+		}
+	}
+	return p
+}
+
+// bernoulli sets the priors of causes that are present independently, up to a
+// common factor.
+func (p *priors) bernoulli(m *Model) {
+	for i, a := range p.active {
+		f := m.Causes[a].Weight
+		p.share[i] = logNats(f) - logNats(1-f)
+		p.none += logNats(1 - f)
+	}
+	p.pair = p.none
+	for i := range p.active {
+		p.single[i] = p.none + p.share[i]
+	}
+	if m.MostFaults == 1 {
+		p.pair = never
+	}
+}

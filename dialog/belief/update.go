@@ -1,0 +1,219 @@
+package belief
+
+// Scratch is the memory of Update, kept by the worker that calls it so that
+// no turn has to ask for it anew. The zero value is ready. It must not be used
+// by two goroutines at once.
+type Scratch struct {
+	corr             []nats    // by pair, see triangle
+	x, alone, up     []nats    // by place
+	g, single, whole []float64 // by place
+	after            []nats
+	needed           []bool
+}
+
+// grow gives every part the length n and clears it.
+func (s *Scratch) grow(n int) {
+	if cap(s.after) < n+1 {
+		s.x, s.alone, s.up, s.after = make([]nats, n), make([]nats, n), make([]nats, n), make([]nats, n+1)
+		s.g, s.single, s.whole, s.needed = make([]float64, n), make([]float64, n), make([]float64, n), make([]bool, n)
+		s.corr = make([]nats, triangle(n, n))
+	}
+	s.x, s.alone, s.up, s.after = s.x[:n], s.alone[:n], s.up[:n], s.after[:n+1]
+	s.g, s.single, s.whole, s.needed = s.g[:n], s.single[:n], s.whole[:n], s.needed[:n]
+	s.corr = s.corr[:triangle(n, n)]
+	clear(s.single)
+	clear(s.whole)
+	clear(s.needed)
+}
+
+// Update returns what is believed after the evidence, which may come in any
+// order. It is exact: every cause alone, every pair and none. Evidence that
+// Check rejects is left out.
+func Update(m *Model, ev []Evidence) *Posterior {
+	var s Scratch
+	return s.Update(m, ev)
+}
+
+// Update is the function of that name with memory of the caller.
+func (s *Scratch) Update(m *Model, ev []Evidence) *Posterior {
+	pr := m.priors
+	if pr == nil {
+		pr = m.compute()
+	}
+	n := len(pr.active)
+	s.grow(n)
+	cs := m.components(pr, ev)
+	none, base := pr.none, nats(0)
+	copy(s.x, pr.share)
+	copy(s.alone, pr.single)
+	copy(s.up, pr.most)
+	copy(s.corr, pr.special)
+	for _, c := range cs {
+		none += c.none
+		base += c.base
+		s.add(c)
+	}
+	post := &Posterior{Model: m, components: cs, priors: pr}
+	sets := s.sets(m, pr, cs)
+	best := s.best(pr, none, sets)
+	s.weigh(pr, best, m.NoFold, post)
+	post.finish(s, pr, best, none, sets)
+	post.LogEvidence += float64(best+base) / float64(nat)
+	post.Impossible = len(ev) > 0 && best < never/2
+	return post
+}
+
+// add adds one component to the causes that speak of it, and to the pairs of
+// which both do.
+func (s *Scratch) add(c *component) {
+	n := len(s.x)
+	for i := range c.speakers {
+		a := c.speakers[i]
+		t := &c.tuples[a.tuple]
+		s.alone[a.place] += t.alone
+		s.x[a.place] += t.paired
+		if t.alone >= twice {
+			s.needed[a.place] = true
+		}
+		row := triangle(a.place, n) - a.place - 1
+		up := nats(0)
+		for _, b := range c.speakers[i+1:] {
+			d := c.pair(a.tuple, b.tuple) - t.paired - c.tuples[b.tuple].paired
+			s.corr[row+b.place] += d
+			up = max(up, d)
+		}
+		s.up[a.place] += up
+	}
+}
+
+// twice is the log of two, less the rounding of two logs.
+var twice = logNats(2) - 8
+
+// excludes tells whether a corrected pair can't be.
+func excludes(corr nats) bool { return corr < never/2 }
+
+// best returns the greatest log of prior times likelihood. Rows of pairs that
+// can't reach the best so far are passed over.
+func (s *Scratch) best(pr *priors, none nats, sets []logSet) nats {
+	best := none
+	for _, x := range s.alone {
+		best = max(best, x)
+	}
+	for i := range sets {
+		best = max(best, sets[i].log)
+	}
+	n := len(s.x)
+	s.after[n] = never * 1000
+	for i := n - 1; i >= 0; i-- {
+		s.after[i] = max(s.after[i+1], s.x[i])
+	}
+	for a := 0; a < n-1; a++ {
+		most := pr.pair + s.x[a] + s.after[a+1] + s.up[a]
+		if most <= best {
+			continue
+		}
+		row := s.corr[triangle(a, n):triangle(a+1, n)]
+		for i, corr := range row {
+			best = max(best, pr.pair+s.x[a]+s.x[a+1+i]+corr)
+		}
+	}
+	return best
+}
+
+// weigh sums the pairs into single, whole and post.Pairs, all against best.
+func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
+	n := len(s.x)
+	if n == 0 {
+		return
+	}
+	top := s.after[0]
+	for i, x := range s.x {
+		s.g[i] = (x - top).exp()
+	}
+	for a := 0; a < n-1; a++ {
+		head := pr.pair + s.x[a] - best
+		if head+s.after[a+1]+s.up[a] < -cutoff {
+			continue
+		}
+		// A pair whose causes never speak of the same finding is a product;
+		// where the factor would leave the range of a float it is not used.
+		factor, product := 0.0, head+top < 300*nat
+		if product {
+			factor = (head + top).exp()
+		}
+		row := s.corr[triangle(a, n):triangle(a+1, n)]
+		rest := 0.0
+		for i, corr := range row {
+			b := a + 1 + i
+			var w float64
+			if corr == 0 && product {
+				w = factor * s.g[b]
+			} else if x := head + s.x[b] + corr; x < -cutoff {
+				continue
+			} else {
+				w = x.exp()
+			}
+			s.whole[b] += w
+			s.whole[a] += w
+			switch {
+			case noFold || s.needed[a] && s.needed[b]:
+				if w > 0 {
+					post.Pairs = append(post.Pairs, Pair{A: pr.active[a], B: pr.active[b], P: w})
+				}
+			case s.needed[a]:
+				rest += w
+			case s.needed[b]:
+				s.single[b] += w
+			default:
+				rest += w / 2
+				s.single[b] += w / 2
+			}
+		}
+		s.single[a] += rest
+	}
+}
+
+// finish adds the single causes and none, and normalises.
+func (p *Posterior) finish(s *Scratch, pr *priors, best, none nats, sets []logSet) {
+	n := len(p.Model.Causes)
+	p.Singles, p.Marginal = make([]float64, n), make([]float64, n)
+	p.None = ifNear(none - best)
+	total := p.None
+	for i, a := range pr.active {
+		w := ifNear(s.alone[i] - best)
+		p.Singles[a] = s.single[i] + w
+		p.Marginal[a] = s.whole[i] + w
+		total += p.Singles[a]
+	}
+	for i := range p.Pairs {
+		total += p.Pairs[i].P
+	}
+	for _, set := range sets {
+		w := ifNear(set.log - best)
+		total += w
+		p.Sets = append(p.Sets, Set{set.causes, w})
+		for _, a := range set.causes {
+			p.Marginal[a] += w
+		}
+	}
+	p.None /= total
+	for i := range p.Singles {
+		p.Singles[i] /= total
+		p.Marginal[i] /= total
+	}
+	for i := range p.Pairs {
+		p.Pairs[i].P /= total
+	}
+	for i := range p.Sets {
+		p.Sets[i].P /= total
+	}
+	p.LogEvidence = float64(logNats(total)) / float64(nat)
+}
+
+// ifNear is exp, but nothing beyond the cutoff.
+func ifNear(x nats) float64 {
+	if x < -cutoff {
+		return 0
+	}
+	return x.exp()
+}
