@@ -27,8 +27,9 @@ import (
 // .yaml are passed over.
 //
 // Problems holds everything found wrong in one run. The base is never nil: it
-// is made of what is sound, without the entries that have errors and without
-// those that in turn depend on them. Whoever needs the whole set asks for
+// is made of what is sound: without the entries whose errors make them
+// unusable and without the references to what is missing, so that half of a
+// base under way can be tried. Whoever needs the whole set asks for
 // len(problems.Errors()) == 0. Load never panics, whatever the bytes.
 func Load(layers ...fs.FS) (*Base, Problems) {
 	s := newSet()
@@ -53,8 +54,11 @@ type entry struct {
 	layer int
 	doc   *document
 	node  *yaml.Node
-	value any  // pointer to the Go type of the kind
-	bad   bool // has an error
+	value any // pointer to the Go type of the kind
+	// bad means that it can't be used; cuts are the references in it to what
+	// does not exist, without which it could.
+	bad  bool
+	cuts []*yaml.Node
 }
 
 // set is the entries of all layers by kind and id.
@@ -299,12 +303,16 @@ func (s *set) add(doc *document, n *yaml.Node, kind string, t reflect.Type, idKe
 	same[e.id] = e
 }
 
-// dropBad takes out the entries with errors and reports whether there were
-// any.
+// dropBad takes out the entries that can't be used, and the references to
+// what does not exist from the others. It reports whether there were any.
 func (s *set) dropBad() bool {
 	dropped := false
 	for _, same := range s.entries {
 		for id, e := range same {
+			if !e.bad && len(e.cuts) > 0 {
+				dropped = true
+				e.bad = !e.cut()
+			}
 			if e.bad {
 				delete(same, id)
 				if s.articles[id] == e {
@@ -318,6 +326,39 @@ func (s *set) dropBad() bool {
 		s.derived, s.derivedE, dropped = Derived{}, nil, true
 	}
 	return dropped
+}
+
+// cut takes the nodes in cuts out of the tree, decodes what is left and
+// reports whether all were found.
+func (e *entry) cut() bool {
+	left := len(e.cuts)
+	var walk func(n *yaml.Node)
+	walk = func(n *yaml.Node) {
+		step := 1
+		if n.Kind == yaml.MappingNode {
+			step = 2
+		}
+		var kept []*yaml.Node
+		for i := 0; i+step <= len(n.Content); i += step {
+			if slices.Contains(e.cuts, n.Content[i]) {
+				left--
+				continue
+			}
+			kept = append(kept, n.Content[i:i+step]...)
+		}
+		n.Content = kept
+		for _, c := range kept {
+			walk(c)
+		}
+	}
+	walk(e.node)
+	e.cuts = nil
+	v := reflect.New(reflect.TypeOf(e.value).Elem())
+	if left != 0 || e.node.Decode(v.Interface()) != nil {
+		return false
+	}
+	e.value = v.Interface()
+	return true
 }
 
 // inOrder returns the entries of a kind in id order.

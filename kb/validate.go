@@ -59,14 +59,34 @@ func (s *set) validate(b *Base) Problems {
 	return c.problems
 }
 
-// fail reports an error at the path within the entry; warn a warning.
+// fail reports an error at the path within the entry that makes it unusable,
+// flaw one that does not, warn a warning.
 func (c *checker) fail(e *entry, path []any, fix, format string, args ...any) {
 	e.bad = true
+	c.flaw(e, path, fix, format, args...)
+}
+
+func (c *checker) flaw(e *entry, path []any, fix, format string, args ...any) {
 	c.problems = append(c.problems, e.doc.problem(at(e.node, path...), SeverityError, fmt.Sprintf(format, args...), fix))
 }
 
 func (c *checker) warn(e *entry, path []any, fix, format string, args ...any) {
 	c.problems = append(c.problems, e.doc.problem(at(e.node, path...), SeverityWarning, fmt.Sprintf(format, args...), fix))
+}
+
+// cut runs a check of what the path holds and, when that is all that is
+// wrong, marks it as something to do without. Never used where a caution
+// hangs on it.
+func (c *checker) cut(e *entry, path []any, check func() bool) bool {
+	was := e.bad
+	if check() {
+		return true
+	}
+	if !was {
+		e.bad = false
+		e.cuts = append(e.cuts, at(e.node, path...))
+	}
+	return false
 }
 
 // p is a path; under appends to one without sharing it.
@@ -108,7 +128,11 @@ func (c *checker) ref(e *entry, path []any, kind, id string) bool {
 func (c *checker) refs(e *entry, path []any, kind string, ids []string) {
 	seen := map[string]bool{}
 	for i, id := range ids {
-		c.ref(e, under(path, i), kind, id)
+		if kind == "hazards" {
+			c.ref(e, under(path, i), kind, id)
+		} else {
+			c.cut(e, under(path, i), func() bool { return c.ref(e, under(path, i), kind, id) })
+		}
 		if seen[id] {
 			c.warn(e, under(path, i), "", "%q is named twice", id)
 		}
@@ -271,10 +295,9 @@ func (c *checker) body(e *entry, body string) {
 	}
 }
 
-// failAt reports an error at the first line, from the key on, that holds the
+// failAt reports a flaw at the first line, from the key on, that holds the
 // text.
 func (c *checker) failAt(e *entry, key, text, fix, what string) {
-	e.bad = true
 	n := at(e.node, key)
 	pr := e.doc.problem(n, SeverityError, what, fix)
 	for i := max(pr.Line-1, 0); i < len(e.doc.lines); i++ {

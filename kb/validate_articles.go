@@ -32,7 +32,7 @@ func (c *checker) checkSymptom(e *entry, a *Symptom) {
 	c.oneOf(e, p("known_by"), a.KnownBy, knownBy...)
 	c.said(e, p("said"), a.Said)
 	if len(a.Said) < MinSaid {
-		c.fail(e, p("said"), "", "only %d ways of saying it; at least %d are needed", len(a.Said), MinSaid)
+		c.flaw(e, p("said"), "", "only %d ways of saying it; at least %d are needed", len(a.Said), MinSaid)
 	}
 	c.pairs(e, p("of"), a.Of)
 	if a.Base != "" {
@@ -50,12 +50,16 @@ func (c *checker) checkSymptom(e *entry, a *Symptom) {
 		c.checkQuestion(e, p("questions", i), &a.Questions[i])
 	}
 	for i, id := range a.Asks {
-		if f := c.finding(e, p("asks", i), id); f != nil && f.Kind != FindingQuestion {
-			c.fail(e, p("asks", i), "", "%q is not a question", id)
-		}
+		c.cut(e, p("asks", i), func() bool {
+			f := c.finding(e, p("asks", i), id)
+			if f != nil && f.Kind != FindingQuestion {
+				c.fail(e, p("asks", i), "", "%q is not a question", id)
+			}
+			return f != nil && f.Kind == FindingQuestion
+		})
 	}
 	for i, id := range a.LooksLike {
-		c.ref(e, p("looks_like", i), string(KindSymptom), id)
+		c.cut(e, p("looks_like", i), func() bool { return c.ref(e, p("looks_like", i), string(KindSymptom), id) })
 	}
 	if len(a.Of) == 0 && !c.looks[a.ID] {
 		c.warn(e, p("id"), "", "no cause shows symptom %q", a.ID)
@@ -278,11 +282,13 @@ func (c *checker) checkCause(e *entry, a *Cause) {
 		c.likelihood(e, p("events", id), a.Events[id])
 	}
 	for i, id := range a.Blocks {
-		if f := c.finding(e, p("blocks", i), id); f != nil {
+		c.cut(e, p("blocks", i), func() bool {
 			if _, ok := a.Shows[id]; !ok {
 				c.fail(e, p("blocks", i), "", "%q is blocked but the cause does not show it", id)
+				return false
 			}
-		}
+			return c.finding(e, p("blocks", i), id) != nil
+		})
 	}
 	if a.Comes != "" {
 		c.oneOf(e, p("comes"), a.Comes, comes...)
@@ -290,7 +296,7 @@ func (c *checker) checkCause(e *entry, a *Cause) {
 	c.oneOf(e, p("severity"), a.Severity, severities...)
 	c.text(e, p("driving"), a.Driving)
 	for _, id := range sortedKeys(a.LeadsTo) {
-		if c.ref(e, p("leads_to", id), string(KindCause), id) && id == a.ID {
+		if c.cut(e, p("leads_to", id), func() bool { return c.ref(e, p("leads_to", id), string(KindCause), id) }) && id == a.ID {
 			c.fail(e, p("leads_to", id), "", "a cause can't lead to itself")
 		}
 		if v := a.LeadsTo[id]; v <= 0 || v >= 1 {
@@ -322,8 +328,8 @@ func (c *checker) checkCause(e *entry, a *Cause) {
 func (c *checker) checkShows(e *entry, a *Cause) {
 	reached, dangling := false, false
 	for _, id := range sortedKeys(a.Shows) {
-		f := c.finding(e, p("shows", id), id)
-		if f == nil {
+		f := c.base.findings[id]
+		if !c.cut(e, p("shows", id), func() bool { return c.finding(e, p("shows", id), id) != nil }) {
 			dangling = true
 			continue
 		}
@@ -336,7 +342,7 @@ func (c *checker) checkShows(e *entry, a *Cause) {
 		reached = reached || c.saidBySymptom(f, a)
 	}
 	if !reached && !dangling {
-		c.fail(e, p("shows"), "show at least one symptom as present", "no complaint leads to cause %q", a.ID)
+		c.flaw(e, p("shows"), "show at least one symptom as present", "no complaint leads to cause %q", a.ID)
 	}
 }
 
@@ -425,7 +431,10 @@ func (c *checker) checkProof(e *entry, pr *Proof) {
 		}
 		return
 	}
-	if !c.ref(e, p("proof", "test"), string(KindTest), pr.Test) {
+	if !c.cut(e, p("proof", "test"), func() bool { return c.ref(e, p("proof", "test"), string(KindTest), pr.Test) }) {
+		if pr.Outcome != "" {
+			e.cuts = append(e.cuts, at(e.node, "proof", "outcome"))
+		}
 		return
 	}
 	t := c.base.tests[pr.Test]
@@ -467,7 +476,7 @@ func (c *checker) checkTest(e *entry, a *Test) {
 			c.fail(e, p("settles"), "leave out of, outcomes and reading", "a look-round has no outcomes of its own")
 		}
 		for i, id := range a.Settles {
-			c.finding(e, p("settles", i), id)
+			c.cut(e, p("settles", i), func() bool { return c.finding(e, p("settles", i), id) != nil })
 		}
 	case a.Of != "":
 		if f = c.finding(e, p("of"), a.Of); f != nil {

@@ -126,6 +126,6 @@ func (c *checker) checkTwin(symptom string, a, b *Cause) {
 		}
 	}
 	e := c.set.articles[a.ID]
-	c.fail(e, p("shows"), "add a finding that differs, or say why in both bodies with links to each other",
+	c.flaw(e, p("shows"), "add a finding that differs, or say why in both bodies with links to each other",
 		"nothing tells cause %q from %q, which also shows %q", a.ID, b.ID, symptom)
 }
