@@ -16,16 +16,18 @@ type component struct {
 	// that speaks of the component is present.
 	base, none nats // base is absolute, none is against base
 	limit      nats // 0 means none
-	pairs      []nats
-	replaced   bool
-	causes     []Cause // of the model
-	noClamp    bool
-	mixBase    float64
-	mixMean    float64
-	beta       [][]float64 // by node; scratch
-	p          []float64
-	meet       [2][]float64
-	ks         []*kind
+	// pairs[a*len(tuples)+b] is what is to be added to a.paired + b.paired
+	// where one cause does a and another b.
+	pairs    []nats
+	replaced bool
+	causes   []Cause // of the model
+	noClamp  bool
+	mixBase  float64
+	mixMean  float64
+	beta     [][]float64 // by node; scratch
+	p        []float64
+	meet     [2][]float64
+	ks       []*kind
 }
 
 // node is one finding of a component.
@@ -51,8 +53,6 @@ type tuple struct {
 	ks            []*kind
 	alone, paired nats
 }
-
-const unknown = nats(1) << 62 // a pair not computed yet
 
 // order returns the positions of the usable evidence, sorted by content so
 // that the order of telling can't matter.
@@ -321,9 +321,16 @@ func (c *component) likelihoods() {
 			t.paired = c.against(c.likelihood(t.ks, 2))
 		}
 	}
-	c.pairs = make([]nats, len(c.tuples)*len(c.tuples))
-	for i := range c.pairs {
-		c.pairs[i] = unknown
+	n := len(c.tuples)
+	c.pairs = make([]nats, n*n)
+	ks := make([]*kind, 2*len(c.nodes))
+	for a := range c.tuples {
+		copy(ks, c.tuples[a].ks)
+		for b := a; b < n; b++ {
+			copy(ks[len(c.nodes):], c.tuples[b].ks)
+			d := c.against(c.likelihood(ks, 2)) - c.tuples[a].paired - c.tuples[b].paired
+			c.pairs[a*n+b], c.pairs[b*n+a] = d, d
+		}
 	}
 }
 
@@ -334,17 +341,6 @@ func (c *component) against(l float64) nats {
 		x = min(max(x, -c.limit), c.limit)
 	}
 	return x
-}
-
-// pair returns the log likelihood of two speakers against the baseline.
-func (c *component) pair(a, b int) nats {
-	at := a*len(c.tuples) + b
-	if c.pairs[at] == unknown {
-		x := c.against(c.likelihood(append(slices.Clone(c.tuples[a].ks), c.tuples[b].ks...), 2))
-		c.pairs[at] = x
-		c.pairs[b*len(c.tuples)+a] = x
-	}
-	return c.pairs[at]
 }
 
 // likelihood returns that of the evidence if the given number of causes is

@@ -105,7 +105,7 @@ func (c *component) log(pr *priors, h Hypothesis) nats {
 	b = c.speaks(pr, h.B)
 	switch {
 	case a >= 0 && b >= 0:
-		return c.pair(a, b)
+		return c.pairs[a*len(c.tuples)+b] + c.tuples[a].paired + c.tuples[b].paired
 	case a >= 0:
 		return c.tuples[a].paired
 	case b >= 0:

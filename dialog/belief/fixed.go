@@ -86,7 +86,7 @@ func (x nats) exp() float64 {
 	for i := 5; i >= 1; i-- {
 		p = 1 + float64(r*p)*inverse[i]
 	}
-	return math.Ldexp(p*power[k&31], k>>5)
+	return p * power[k&31] * math.Float64frombits(uint64(1023+k>>5)<<52)
 }
 
 var inverse = [6]float64{0, 1, 1.0 / 2, 1.0 / 3, 1.0 / 4, 1.0 / 5}

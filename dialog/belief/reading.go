@@ -49,7 +49,6 @@ func ToleranceOf(unit string) Tolerance {
 // logarithm: ohms and amperes.
 func LogUnit(unit string) bool { return unit == "ohm" || unit == "A" }
 
-
 // Band is the range of readings that goes with an outcome; infinite ends are
 // cut at the span.
 type Band struct {

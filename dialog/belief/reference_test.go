@@ -296,13 +296,19 @@ func refUpdate(m *Model, ev []Evidence) *Posterior {
 		}
 	}
 	p := &Posterior{Model: m, Singles: make([]float64, len(m.Causes)), Marginal: make([]float64, len(m.Causes))}
-	total := 0.0
-	for _, h := range refHypotheses(m) {
-		w := h.prior
+	total, best := 0.0, 0.0
+	hs := refHypotheses(m)
+	ws := make([]float64, len(hs))
+	for i, h := range hs {
+		ws[i] = h.prior
 		for _, t := range trees {
-			w *= ratio(t, h.causes, len(h.causes) == 0)
+			ws[i] *= ratio(t, h.causes, len(h.causes) == 0)
 		}
-		total += w
+		total += ws[i]
+		best = math.Max(best, ws[i])
+	}
+	for i, h := range hs {
+		w := ws[i]
 		for _, c := range h.causes {
 			p.Marginal[c] += w
 		}
@@ -314,11 +320,11 @@ func refUpdate(m *Model, ev []Evidence) *Posterior {
 		case 2:
 			a, b := h.causes[0], h.causes[1]
 			switch {
-			case m.NoFold || needed[a] && needed[b]:
+			case m.NoFold || needed[a] && needed[b] && w >= 1e-9*best:
 				p.Pairs = append(p.Pairs, Pair{a, b, w})
-			case needed[a]:
+			case needed[a] && !needed[b]:
 				p.Singles[a] += w
-			case needed[b]:
+			case needed[b] && !needed[a]:
 				p.Singles[b] += w
 			default:
 				p.Singles[a] += w / 2

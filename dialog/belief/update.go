@@ -1,5 +1,7 @@
 package belief
 
+import "slices"
+
 // Scratch is the memory of Update, kept by the worker that calls it so that
 // no turn has to ask for it anew. The zero value is ready. It must not be used
 // by two goroutines at once.
@@ -9,6 +11,7 @@ type Scratch struct {
 	g, single, whole []float64 // by place
 	after            []nats
 	needed           []bool
+	pairs            []Pair
 }
 
 // grow gives every part the length n and clears it.
@@ -67,8 +70,7 @@ func (s *Scratch) Update(m *Model, ev []Evidence) *Posterior {
 // which both do.
 func (s *Scratch) add(c *component) {
 	n := len(s.x)
-	for i := range c.speakers {
-		a := c.speakers[i]
+	for i, a := range c.speakers {
 		t := &c.tuples[a.tuple]
 		s.alone[a.place] += t.alone
 		s.x[a.place] += t.paired
@@ -76,9 +78,10 @@ func (s *Scratch) add(c *component) {
 			s.needed[a.place] = true
 		}
 		row := triangle(a.place, n) - a.place - 1
+		pairs := c.pairs[a.tuple*len(c.tuples):][:len(c.tuples)]
 		up := nats(0)
 		for _, b := range c.speakers[i+1:] {
-			d := c.pair(a.tuple, b.tuple) - t.paired - c.tuples[b.tuple].paired
+			d := pairs[b.tuple]
 			s.corr[row+b.place] += d
 			up = max(up, d)
 		}
@@ -120,9 +123,15 @@ func (s *Scratch) best(pr *priors, none nats, sets []logSet) nats {
 	return best
 }
 
+// unlisted is the share of the best hypothesis below which a pair is not worth
+// listing: half of it is counted for each of its causes. Tens of thousands of
+// such pairs would make everything downstream slow and change nothing.
+const unlisted = 1e-9
+
 // weigh sums the pairs into single, whole and post.Pairs, all against best.
 func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 	n := len(s.x)
+	s.pairs = s.pairs[:0]
 	if n == 0 {
 		return
 	}
@@ -142,7 +151,7 @@ func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 			factor = (head + top).exp()
 		}
 		row := s.corr[triangle(a, n):triangle(a+1, n)]
-		rest := 0.0
+		needed, rest, all := s.needed[a], 0.0, 0.0
 		for i, corr := range row {
 			b := a + 1 + i
 			var w float64
@@ -154,23 +163,23 @@ func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 				w = x.exp()
 			}
 			s.whole[b] += w
-			s.whole[a] += w
+			all += w
 			switch {
-			case noFold || s.needed[a] && s.needed[b]:
-				if w > 0 {
-					post.Pairs = append(post.Pairs, Pair{A: pr.active[a], B: pr.active[b], P: w})
-				}
-			case s.needed[a]:
-				rest += w
-			case s.needed[b]:
-				s.single[b] += w
-			default:
+			case noFold || needed && s.needed[b] && w >= unlisted:
+				s.pairs = append(s.pairs, Pair{A: pr.active[a], B: pr.active[b], P: w})
+			case needed == s.needed[b]:
 				rest += w / 2
 				s.single[b] += w / 2
+			case needed:
+				rest += w
+			default:
+				s.single[b] += w
 			}
 		}
 		s.single[a] += rest
+		s.whole[a] += all
 	}
+	post.Pairs = slices.Clone(s.pairs)
 }
 
 // finish adds the single causes and none, and normalises.
