@@ -1,0 +1,238 @@
+package plan
+
+import "math"
+
+// spread is how a check's findings spread over the hypotheses that any of
+// them speaks of; the others show every baseline.
+type spread struct {
+	findings []*table
+	hyps     []hyp
+	// like holds, for each finding, one row of outcomes a hypothesis.
+	like [][]float64
+}
+
+// hyp is a single cause (pair -1) or a listed pair.
+type hyp struct{ a, b, pair int }
+
+// spread fills sp for the check.
+func (s *Scratch) spread(sp *spread, c *Check) {
+	sp.findings = sp.findings[:0]
+	sp.hyps = sp.hyps[:0]
+	s.here++
+	for _, f := range c.Findings {
+		t := s.tables.get(f)
+		sp.findings = append(sp.findings, t)
+		for _, a := range t.causes {
+			if s.seen[a] != s.here {
+				s.seen[a] = s.here
+				s.place[a] = len(sp.hyps)
+				sp.hyps = append(sp.hyps, hyp{a, -1, -1})
+			}
+		}
+	}
+	singles := len(sp.hyps)
+	for i := range singles {
+		a := sp.hyps[i].a
+		for _, k := range s.pairsWith(a) {
+			h := s.pairs[k]
+			// Of two causes spoken of, the lower brings the pair.
+			if h.A == a || s.seen[h.A] != s.here {
+				sp.hyps = append(sp.hyps, hyp{h.A, h.B, k})
+			}
+		}
+	}
+	for len(sp.like) < len(sp.findings) {
+		sp.like = append(sp.like, nil)
+	}
+	for i, t := range sp.findings {
+		k := len(t.base)
+		like := resize(sp.like[i], k*len(sp.hyps))
+		for h := range singles {
+			copy(like[h*k:], t.base)
+		}
+		for j, a := range t.causes {
+			copy(like[s.place[a]*k:], t.rows[j*k:(j+1)*k])
+		}
+		for h := singles; h < len(sp.hyps); h++ {
+			s.tables.model.Shows(like[h*k:h*k:(h+1)*k], c.Findings[i], sp.hyps[h].a, sp.hyps[h].b)
+		}
+		sp.like[i] = like
+	}
+}
+
+// bind is a spread over one stage: where the weight of each hypothesis goes.
+type bind struct {
+	sp *spread
+	st *stage
+	w  []float64 // by hypothesis, before the check
+	// slots are the repairs that the hypotheses bear on, by place; slotA and
+	// slotB the places for each hypothesis's causes, or -1, partA and partB
+	// the share of its weight that counts for the repair.
+	slots        []int
+	slotA, slotB []int
+	partA, partB []float64
+	// rest is what each slot keeps of hypotheses that are not spoken of,
+	// silent the mass of those, others the sum of all other repairs.
+	rest           []float64
+	silent, others float64
+	changes        []change
+	levels         [][]float64
+}
+
+func (s *Scratch) bind(b *bind, sp *spread, st *stage) {
+	n := len(sp.hyps)
+	b.sp, b.st = sp, st
+	b.w, b.slotA, b.slotB = resize(b.w, n), resize(b.slotA, n), resize(b.slotB, n)
+	b.partA, b.partB = resize(b.partA, n), resize(b.partB, n)
+	b.slots, b.rest = b.slots[:0], b.rest[:0]
+	b.silent, b.others = st.mass-st.none, st.sum
+	s.here++
+	slot := func(cause int, share float64) (int, float64) {
+		r := st.cure[cause]
+		if r < 0 {
+			return -1, 0
+		}
+		if s.slotSeen[r] != s.here {
+			s.slotSeen[r] = s.here
+			s.slotOf[r] = len(b.slots)
+			b.slots = append(b.slots, r)
+			b.rest = append(b.rest, st.prob[r])
+			b.others -= st.prob[r]
+		}
+		return s.slotOf[r], share * (1 - s.p.Repairs[r].Beta)
+	}
+	for i, h := range sp.hyps {
+		if h.pair < 0 {
+			b.w[i] = st.single[h.a]
+			b.slotA[i], b.partA[i] = slot(h.a, 1)
+			b.slotB[i] = -1
+		} else {
+			b.w[i] = st.pair[h.pair]
+			b.slotA[i], b.partA[i] = slot(h.a, 0.5)
+			b.slotB[i], b.partB[i] = slot(h.b, 0.5)
+		}
+		b.silent -= b.w[i]
+		if k := b.slotA[i]; k >= 0 {
+			b.rest[k] -= float64(b.w[i] * b.partA[i])
+		}
+		if k := b.slotB[i]; k >= 0 {
+			b.rest[k] -= float64(b.w[i] * b.partB[i])
+		}
+	}
+	// What subtraction leaves of nothing is nothing.
+	b.silent, b.others = noise(b.silent, st.mass), noise(b.others, st.mass)
+	for k := range b.rest {
+		b.rest[k] = noise(b.rest[k], st.prob[b.slots[k]])
+	}
+	b.changes = resize(b.changes, len(b.slots))
+}
+
+// noise returns x, or 0 where it is a rounding error of whole.
+func noise(x, whole float64) float64 {
+	if x < 1e-14*whole {
+		return 0
+	}
+	return x
+}
+
+// value is V after an outcome that multiplied the silent hypotheses by scale,
+// left w of those spoken of and none of "none of these"; mass is its mass.
+func (s *Scratch) value(b *bind, v *view, scale float64, w []float64, none float64) (value, mass float64) {
+	for k, r := range b.slots {
+		b.changes[k] = change{r, float64(scale * b.rest[k])}
+	}
+	mass = none + float64(scale*b.silent)
+	for i, x := range w {
+		mass += x
+		if k := b.slotA[i]; k >= 0 {
+			b.changes[k].p += float64(x * b.partA[i])
+		}
+		if k := b.slotB[i]; k >= 0 {
+			b.changes[k].p += float64(x * b.partB[i])
+		}
+	}
+	sum := float64(scale * b.others)
+	for k := range b.changes {
+		sum += b.changes[k].p
+	}
+	return s.valueAfter(v, b.changes, scale, mass, sum), mass
+}
+
+// outcome is one joint outcome of the findings valued.
+type outcome struct {
+	number      int
+	scale, none float64
+	w           []float64 // valid during the visit
+}
+
+// each visits the joint outcomes of the findings named in use, in order.
+func (b *bind) each(use []int, visit func(o *outcome)) {
+	for len(b.levels) < len(use) {
+		b.levels = append(b.levels, nil)
+	}
+	n := len(b.w)
+	for i := range use {
+		b.levels[i] = resize(b.levels[i], n)
+	}
+	o := outcome{}
+	var descend func(level int, w []float64, scale, none float64)
+	descend = func(level int, w []float64, scale, none float64) {
+		if level == len(use) {
+			o.scale, o.none, o.w = scale, none, w
+			visit(&o)
+			o.number++
+			return
+		}
+		t, like := b.sp.findings[use[level]], b.sp.like[use[level]]
+		k := len(t.base)
+		next := b.levels[level]
+		for j := range k {
+			for h := range next {
+				next[h] = w[h] * like[h*k+j]
+			}
+			descend(level+1, next, scale*t.base[j], none*t.none[j])
+		}
+	}
+	descend(0, b.w, 1, b.st.none)
+}
+
+// least is what Σ_o V(b_o) can't be below, whatever the check tells. V of a sum
+// is at least the sum of the Vs, so the belief is cut in three: what the check
+// does not speak of, with the share of none that behaves as it does, keeps its
+// V; each hypothesis spoken of costs at least its own repair with nothing else
+// tried; the rest of none costs the shop.
+func (s *Scratch) least(b *bind, v *view) float64 {
+	p := s.p
+	cheapest := func(cause int) float64 {
+		r := b.st.cure[cause]
+		if r < 0 {
+			return p.Shop
+		}
+		c, beta := min(v.lay.full[r], p.Shop), p.Repairs[r].Beta
+		return float64((1-beta)*c) + float64(beta*p.Shop)
+	}
+	share := 1.0
+	for _, t := range b.sp.findings {
+		l := math.Inf(1)
+		for j, base := range t.base {
+			if base > 0 {
+				l = min(l, t.none[j]/base)
+			}
+		}
+		share *= min(l, 1)
+	}
+	bound := float64((1 - share) * b.st.none * p.Shop)
+	for i, h := range b.sp.hyps {
+		if h.pair < 0 {
+			bound += float64(b.w[i] * cheapest(h.a))
+		} else {
+			bound += float64(b.w[i] / 2 * (cheapest(h.a) + cheapest(h.b)))
+		}
+	}
+	sum := b.others
+	for k, r := range b.slots {
+		b.changes[k] = change{r, b.rest[k]}
+		sum += b.rest[k]
+	}
+	return bound + s.valueAfter(v, b.changes, 1, b.silent+float64(share*b.st.none), sum)
+}

@@ -1,0 +1,126 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+
+	"ruleout/dialog/belief"
+)
+
+// pairFloor is the probability below which a listed pair is planned for as
+// half each of its two causes alone.
+const pairFloor = 1e-5
+
+// stage is a belief, not normalised, with what has been done to the car.
+type stage struct {
+	single, pair []float64 // pair by number in Scratch.pairs
+	none, mass   float64
+	tried        []bool
+	// cure is the repair that counts for a cause, or -1.
+	cure []int
+	// prob is the chance of each repair to cure, sum over all.
+	prob []float64
+	sum  float64
+	// byRatio are the repairs by falling prob/Cost.
+	byRatio []int
+	views   []*view
+}
+
+// pairs takes the belief's pairs worth listing and puts the rest into single.
+func (s *Scratch) takeBelief(b *belief.Posterior, st *stage) {
+	st.single = append(st.single[:0], b.Singles...)
+	st.pair, s.pairs = st.pair[:0], s.pairs[:0]
+	st.none = b.None
+	for _, h := range b.Pairs {
+		if h.P < pairFloor {
+			st.single[h.A] += h.P / 2
+			st.single[h.B] += h.P / 2
+			continue
+		}
+		s.pairs = append(s.pairs, h)
+		st.pair = append(st.pair, h.P)
+	}
+	// pairsOf[start[c]:start[c+1]] are the pairs of cause c.
+	n := len(st.single)
+	s.start = resize(s.start, n+2)
+	clear(s.start)
+	for _, h := range s.pairs {
+		s.start[h.A+2]++
+		s.start[h.B+2]++
+	}
+	for c := 2; c < n+2; c++ {
+		s.start[c] += s.start[c-1]
+	}
+	s.pairsOf = resize(s.pairsOf, 2*len(s.pairs))
+	for i, h := range s.pairs {
+		for _, c := range [2]int{h.A, h.B} {
+			s.pairsOf[s.start[c+1]] = i
+			s.start[c+1]++
+		}
+	}
+}
+
+func (s *Scratch) pairsWith(c int) []int { return s.pairsOf[s.start[c]:s.start[c+1]] }
+
+// settle computes everything that follows from the belief and what was tried.
+// like is a stage whose order of repairs is nearly the same, or nil.
+func (s *Scratch) settle(st *stage, like *stage) {
+	p := s.p
+	st.cure = resize(st.cure, len(st.single))
+	for c := range st.cure {
+		st.cure[c] = -1
+	}
+	for r := len(p.Repairs) - 1; r >= 0; r-- {
+		if !st.tried[r] {
+			for _, c := range p.Repairs[r].Cures {
+				st.cure[c] = r
+			}
+		}
+	}
+	st.prob = resize(st.prob, len(p.Repairs))
+	clear(st.prob)
+	st.mass = st.none
+	for c, w := range st.single {
+		st.mass += w
+		if r := st.cure[c]; r >= 0 {
+			st.prob[r] += w
+		}
+	}
+	for i, w := range st.pair {
+		st.mass += w
+		for _, c := range [2]int{s.pairs[i].A, s.pairs[i].B} {
+			if r := st.cure[c]; r >= 0 {
+				st.prob[r] += w / 2
+			}
+		}
+	}
+	st.sum = 0
+	for r := range st.prob {
+		st.prob[r] *= 1 - p.Repairs[r].Beta
+		st.sum += st.prob[r]
+	}
+	s.ratios = resize(s.ratios, len(p.Repairs))
+	for r := range s.ratios {
+		s.ratios[r] = ratio(st.prob[r], p.Repairs[r].Cost)
+	}
+	if like == nil {
+		st.byRatio = resize(st.byRatio, len(p.Repairs))
+		for r := range st.byRatio {
+			st.byRatio[r] = r
+		}
+		slices.SortFunc(st.byRatio, func(a, b int) int {
+			return cmp.Or(cmp.Compare(s.ratios[b], s.ratios[a]), a-b)
+		})
+	} else {
+		st.byRatio = append(st.byRatio[:0], like.byRatio...)
+		for i := 1; i < len(st.byRatio); i++ {
+			r := st.byRatio[i]
+			j := i
+			for ; j > 0 && s.ratios[st.byRatio[j-1]] < s.ratios[r]; j-- {
+				st.byRatio[j] = st.byRatio[j-1]
+			}
+			st.byRatio[j] = r
+		}
+	}
+	st.views = st.views[:0]
+}

@@ -1,0 +1,197 @@
+package plan
+
+// item is a block of repairs that stay together: with mass left before it, it
+// costs c·left - d and cures p.
+type item struct {
+	p, c, d float64
+	ratio   float64
+	// tag is the repair if it is free, or -1 - the outermost access.
+	tag int
+}
+
+func single1(p, c float64, tag int) item { return item{p: p, c: c, ratio: ratio(p, c), tag: tag} }
+
+// with is the block followed by another one.
+func (a item) with(b item) item {
+	p, c := a.p+b.p, a.c+b.c
+	return item{p: p, c: c, d: a.d + b.d + float64(b.c*a.p), ratio: ratio(p, c), tag: a.tag}
+}
+
+// view is a stage seen through a layout: the repairs sorted into blocks.
+type view struct {
+	lay *layout
+	// direct holds the repairs by the access right before them, by falling
+	// ratio; access a has direct[begin[a]:begin[a+1]].
+	direct []item // tag is the repair
+	begin  []int
+	items  []item
+	value  float64
+}
+
+// view returns the stage's view through the layout, computed once a stage.
+func (s *Scratch) view(st *stage, lay *layout) *view {
+	for _, v := range st.views {
+		if v.lay == lay {
+			return v
+		}
+	}
+	v := s.newView(st, lay)
+	st.views = append(st.views, v)
+	return v
+}
+
+func (s *Scratch) newView(st *stage, lay *layout) *view {
+	v := s.spare()
+	v.lay = lay
+	n := len(lay.outer)
+	// Count, then place, keeping the order of byRatio.
+	v.begin = resize(v.begin, n+2)
+	clear(v.begin)
+	free := s.free[:0]
+	for _, r := range st.byRatio {
+		if st.prob[r] <= 0 {
+			continue
+		}
+		if h := lay.home[r]; h >= 0 {
+			v.begin[h+2]++
+		} else {
+			free = append(free, single1(st.prob[r], lay.cost[r], r))
+		}
+	}
+	for a := 2; a < n+2; a++ {
+		v.begin[a] += v.begin[a-1]
+	}
+	v.direct = resize(v.direct, v.begin[n+1])
+	for _, r := range st.byRatio {
+		if h := lay.home[r]; h >= 0 && st.prob[r] > 0 {
+			v.direct[v.begin[h+1]] = single1(st.prob[r], lay.cost[r], r)
+			v.begin[h+1]++
+		}
+	}
+	s.free = free
+	v.items = append(v.items[:0], sorted(free)...)
+	s.lists = resize(s.lists, n)
+	for _, a := range lay.nodes {
+		s.lists[a] = append(s.lists[a][:0], sorted(v.direct[v.begin[a]:v.begin[a+1]])...)
+	}
+	for _, a := range lay.nodes {
+		s.fuse(lay, a)
+		if lay.outer[a] < 0 {
+			v.items = s.merged(v.items, s.lists[a])
+		}
+	}
+	v.value = pay(v.items, nil, nil, 1, st.mass, st.sum, s.p.Shop)
+	return v
+}
+
+// sorted puts the items into falling ratio; they nearly are.
+func sorted(x []item) []item {
+	for i := 1; i < len(x); i++ {
+		it := x[i]
+		j := i
+		for ; j > 0 && x[j-1].ratio < it.ratio; j-- {
+			x[j] = x[j-1]
+		}
+		x[j] = it
+	}
+	return x
+}
+
+// fuse finishes the list behind access a, which must hold all that lies behind
+// it, and adds it to that of the next access outside.
+func (s *Scratch) fuse(lay *layout, a int) {
+	list := s.lists[a]
+	if len(list) == 0 {
+		return
+	}
+	tag := -1 - lay.top[a]
+	head := item{c: s.p.Accesses[a].Cost, tag: tag}
+	n := 0
+	for n < len(list) && (n == 0 || list[n].ratio > head.ratio) {
+		head = head.with(list[n])
+		n++
+	}
+	for i := n; i < len(list); i++ {
+		list[i].tag = tag
+	}
+	list[0] = head
+	list = append(list[:1], list[n:]...)
+	s.lists[a] = list
+	if o := lay.outer[a]; o >= 0 {
+		s.lists[o] = s.merged(s.lists[o], list)
+	}
+}
+
+// merged merges b into a, both by falling ratio.
+func (s *Scratch) merged(a, b []item) []item {
+	if len(b) == 0 {
+		return a
+	}
+	s.mix = append(s.mix[:0], a...)
+	a = a[:0]
+	i, j := 0, 0
+	for i < len(s.mix) && j < len(b) {
+		if s.mix[i].ratio >= b[j].ratio {
+			a = append(a, s.mix[i])
+			i++
+		} else {
+			a = append(a, b[j])
+			j++
+		}
+	}
+	a = append(a, s.mix[i:]...)
+	return append(a, b[j:]...)
+}
+
+// marks tells which items of a view are replaced.
+type marks struct {
+	stamp        int
+	repair, root []int
+}
+
+func (m *marks) has(tag int) bool {
+	if tag >= 0 {
+		return m.repair[tag] == m.stamp
+	}
+	return m.root[-1-tag] == m.stamp
+}
+
+// pay is the least expected cost over all prefixes of the items, those of base
+// scaled and without the marked ones, merged with more. mass is that of the
+// whole belief, sum the part that repairs can cure. It stops where nothing
+// further can pay: with at least mass-sum always left, an item whose ratio is
+// at most (mass-sum)/shop never does.
+func pay(base, more []item, skip *marks, scale, mass, sum, shop float64) float64 {
+	left, spent := mass, 0.0
+	best := float64(mass * shop)
+	never := max(0, mass-sum) / shop // NaN or Inf for a free shop: nothing pays
+	if !(never < inf) {
+		return best
+	}
+	i, j := 0, 0
+	for {
+		for i < len(base) && skip != nil && skip.has(base[i].tag) {
+			i++
+		}
+		var it item
+		switch {
+		case i < len(base) && (j == len(more) || base[i].ratio*scale >= more[j].ratio):
+			it = base[i]
+			it.p *= scale
+			it.d *= scale
+			it.ratio *= scale
+			i++
+		case j < len(more):
+			it = more[j]
+			j++
+		default:
+			return best
+		}
+		if it.ratio <= never {
+			return best
+		}
+		spent += float64(it.c*left) - it.d
+		left -= it.p
+		best = min(best, spent+float64(left*shop))
+	}
+}

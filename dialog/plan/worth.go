@@ -1,0 +1,128 @@
+package plan
+
+import (
+	"cmp"
+	"slices"
+)
+
+// How wide a look-round is valued.
+const (
+	// JointLimit bounds the joint outcomes by which a look-round is valued.
+	JointLimit = 128
+	// AheadLimit bounds those after which a second check is weighed.
+	AheadLimit = 16
+)
+
+// telling returns the findings of a bound check to value jointly: all, if
+// their joint outcomes are no more than JointLimit, else those of greatest
+// single worth that fit.
+func (s *Scratch) telling(b *bind, v *view) []int {
+	var use []int
+	joint := 1
+	for i, t := range b.sp.findings {
+		use = append(use, i)
+		joint = min(joint*len(t.base), JointLimit+1)
+	}
+	if joint <= JointLimit {
+		return use
+	}
+	rest := make([]int64, len(use))
+	for i := range use {
+		sum := 0.0
+		b.each([]int{i}, func(o *outcome) {
+			x, _ := s.value(b, v, o.scale, o.w, o.none)
+			sum += x
+		})
+		rest[i] = rank(sum)
+	}
+	slices.SortStableFunc(use, func(i, j int) int { return cmp.Compare(rest[i], rest[j]) })
+	joint = 1
+	keep := use[:0]
+	for _, i := range use {
+		if k := joint * len(b.sp.findings[i].base); k <= JointLimit {
+			joint = k
+			keep = append(keep, i)
+		}
+	}
+	return keep
+}
+
+// expect is Σ_o V(b_o) of a bound check.
+func (s *Scratch) expect(b *bind, v *view) float64 {
+	sum := 0.0
+	b.each(s.telling(b, v), func(o *outcome) {
+		x, _ := s.value(b, v, o.scale, o.w, o.none)
+		sum += x
+	})
+	return sum
+}
+
+// answered weighs what follows an answer and what follows none.
+func answered(c *Check, yes, no float64) float64 {
+	a := c.answer()
+	return float64(a*yes) + float64((1-a)*no)
+}
+
+// worth is a check with what it saves by itself.
+type worth struct {
+	index       int
+	cost, saves float64
+}
+
+// bestChecks returns the checks of greatest worth, at most n, best first. Most
+// checks are passed over because even the most they could save is too little;
+// the answer is the same as if all were computed.
+func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
+	p := s.p
+	v := s.view(st, at).value
+	s.upper = resize(s.upper, len(p.Checks))
+	s.checkLay = resize(s.checkLay, len(p.Checks))
+	s.ranked = s.ranked[:0]
+	for i := range p.Checks {
+		c := &p.Checks[i]
+		lay, access := s.opening(at, c.Access)
+		cost := float64((p.checkCost(c, p.Asked) + access) * st.mass)
+		view := s.view(st, lay)
+		s.spread(&s.sp, c)
+		s.bind(&s.b, &s.sp, st)
+		s.checkLay[i] = lay
+		s.upper[i] = v - cost - answered(c, s.least(&s.b, view), view.value)
+		if c.Question && s.upper[i] < leastQuestion*v*(1-margin) {
+			continue
+		}
+		s.ranked = append(s.ranked, i)
+	}
+	slices.SortFunc(s.ranked, func(i, j int) int {
+		return cmp.Or(cmp.Compare(s.upper[j], s.upper[i]), i-j)
+	})
+	var best []worth
+	for _, i := range s.ranked {
+		if len(best) == n && s.upper[i] < best[n-1].saves-margin*v {
+			break
+		}
+		w := s.worthOf(st, at, i, v)
+		if p.Checks[i].Question && w.saves < leastQuestion*v {
+			continue
+		}
+		at, _ := slices.BinarySearchFunc(best, w, func(a, b worth) int {
+			return cmp.Or(cmp.Compare(rank(b.saves), rank(a.saves)), a.index-b.index)
+		})
+		best = slices.Insert(best, at, w)
+		best = best[:min(n, len(best))]
+	}
+	return best
+}
+
+// margin is far above rounding errors and above the step of rank.
+const margin = 1e-8
+
+// worthOf values one check, v being V of the stage as it is.
+func (s *Scratch) worthOf(st *stage, at *layout, i int, v float64) worth {
+	c := &s.p.Checks[i]
+	lay, access := s.opening(at, c.Access)
+	cost := float64((s.p.checkCost(c, s.p.Asked) + access) * st.mass)
+	view := s.view(st, lay)
+	s.spread(&s.sp, c)
+	s.bind(&s.b, &s.sp, st)
+	return worth{i, cost, v - cost - answered(c, s.expect(&s.b, view), view.value)}
+}
