@@ -1,0 +1,484 @@
+package dialog
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"ruleout/dialog/belief"
+	"ruleout/dialog/plan"
+)
+
+// Limits of what a reply says.
+const (
+	saySuspects = 3  // named in the text
+	showMost    = 10 // in the list
+	sayRuledOut = 2
+	sayNoneFrom = 0.25
+)
+
+func decibans(odds float64) float64 { return 10 * math.Log10(odds) }
+func round9(x float64) float64      { return math.Round(x*1e9) / 1e9 }
+
+// answer carries out what was asked, judges, chooses the next step and words
+// the reply.
+func (e *Engine) answer(s *State, h *heard) *Reply {
+	e.actOn(s, h)
+	j := e.judge(s)
+	r := &Reply{Turn: len(s.Turns), Noted: []Noted{}, Unread: h.unread, Spans: h.spans, Suspects: []Suspect{}, Pairs: []Pair{}, RuledOut: []RuledOut{}, Cites: []string{},
+		Chief: s.Chief, Vehicle: s.Vehicle, Eras: s.Eras, Closed: s.Closed}
+	if r.Unread == nil {
+		r.Unread = []Words{}
+	}
+	if r.Spans == nil {
+		r.Spans = []SpanOut{}
+	}
+	for i := range s.Notes {
+		if !s.Notes[i].struck {
+			r.Noted = append(r.Noted, s.Notes[i].Noted)
+		}
+	}
+	known := anyWeighs(s)
+	e.fillSuspects(r, j, known)
+	texts, cites := e.serve(s, h, j)
+	r.Stop = e.stopNow(s, j, known)
+	r.Next = e.propose(s, j)
+	e.openStep(s, r.Next)
+	r.Text, r.Cites = e.compose(s, r, h, j, texts, cites)
+	if e.settings.Explain {
+		r.Explain = e.explain(j, h)
+	}
+	return r
+}
+
+// fillSuspects lists what is in play and what is out.
+func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
+	order := byProbability(j.post)
+	for k, c := range order {
+		if k == showMost {
+			break
+		}
+		t := e.base.Causes[c]
+		sus := Suspect{ID: t.ID, Title: t.Title, System: t.System, Part: t.Part, Mode: t.Mode, Probability: round9(j.post.Singles[c]), Plain: plain(j.post.Singles[c])}
+		if known {
+			sus.For, sus.Against = e.weights(j, c)
+		}
+		r.Suspects = append(r.Suspects, sus)
+	}
+	for _, p := range j.post.Pairs {
+		if p.P >= 0.001 {
+			a, b := e.base.Causes[p.A], e.base.Causes[p.B]
+			r.Pairs = append(r.Pairs, Pair{A: a.ID, B: b.ID, Title: a.Title + " together with " + lowerFirst(b.Title), Probability: round9(p.P)})
+		}
+	}
+	slices.SortStableFunc(r.Pairs, func(a, b Pair) int {
+		switch {
+		case a.Probability > b.Probability:
+			return -1
+		case a.Probability < b.Probability:
+			return 1
+		}
+		return strings.Compare(a.A+"+"+a.B, b.A+"+"+b.B)
+	})
+	r.NoneOfThese = round9(j.post.None)
+	if !known {
+		return
+	}
+	for _, sh := range j.post.NoneBySystem() {
+		if sh.P >= 0.001 {
+			r.NoneBySystem = append(r.NoneBySystem, SystemShare{System: sh.System, Probability: round9(sh.P)})
+		}
+	}
+	for _, out := range j.post.RuledOut() {
+		t := e.base.Causes[out.Cause]
+		ro := RuledOut{ID: t.ID, Title: t.Title, By: out.By.Finding.ID}
+		ro.ByTitle, ro.ByOutcome = e.saidOf(j, out.By)
+		r.RuledOut = append(r.RuledOut, ro)
+	}
+}
+
+// weights splits what was said into for and against a suspect, against the
+// leader; for the leader itself, against the runner-up.
+func (e *Engine) weights(j *judged, cause int) (pro, con []Weight) {
+	lead, _ := j.post.Leader()
+	against := lead
+	if lead.A == cause && lead.B == belief.Nobody {
+		against = belief.Hypothesis{A: belief.Nobody, B: belief.Nobody}
+		for _, c := range byProbability(j.post) {
+			if c != cause {
+				against.A = c
+				break
+			}
+		}
+	}
+	for _, w := range j.post.WeightsAgainst(belief.Hypothesis{A: cause, B: belief.Nobody}, against) {
+		if math.Abs(w.Decibans) < 0.5 {
+			continue
+		}
+		title, outcome := e.saidOf(j, w)
+		out := Weight{Finding: w.Finding.ID, Title: title, Outcome: outcome, Decibans: math.Round(w.Decibans*10) / 10}
+		if w.Decibans > 0 {
+			pro = append(pro, out)
+		} else {
+			con = append(con, out)
+		}
+	}
+	byWeight := func(a, b Weight) int {
+		x, y := math.Abs(a.Decibans), math.Abs(b.Decibans)
+		switch {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return strings.Compare(a.Finding, b.Finding)
+	}
+	slices.SortStableFunc(pro, byWeight)
+	slices.SortStableFunc(con, byWeight)
+	return pro, con
+}
+
+// speaks is weights in words, the two strongest each way.
+func (e *Engine) speaks(j *judged, cause int) (pro, con []string) {
+	p, c := e.weights(j, cause)
+	say := func(ws []Weight) []string {
+		var out []string
+		for _, w := range ws {
+			if len(out) == 2 {
+				break
+			}
+			out = append(out, lowerFirst(w.Title)+" ("+lowerFirst(w.Outcome)+")")
+		}
+		return out
+	}
+	return say(p), say(c)
+}
+
+// saidOf names the finding of a weight and the outcome that was said.
+func (e *Engine) saidOf(j *judged, w belief.Weight) (string, string) {
+	f, _ := e.finding(w.Finding.ID, "")
+	if f == nil {
+		return w.Finding.ID, ""
+	}
+	best, at := -1.0, 0
+	for _, i := range w.Evidence {
+		for o, v := range j.evidence[i].Lambda {
+			if v > best {
+				best, at = v, o
+			}
+		}
+	}
+	if at < len(f.Outcomes) {
+		return f.Title, f.Outcomes[at].Title
+	}
+	return f.Title, ""
+}
+
+// stopNow says a danger once, before everything else: a symptom's own, or a
+// suspect that can injure and is not cleared.
+func (e *Engine) stopNow(s *State, j *judged, known bool) *Stop {
+	if !known || s.Closed != "" {
+		return nil
+	}
+	ids := append([]string{}, s.Chief)
+	ids = append(ids, s.Also...)
+	for _, sym := range e.base.Symptoms {
+		if sym.Danger == nil || s.Warned[sym.ID] {
+			continue
+		}
+		present := slices.Contains(ids, sym.ID)
+		if len(sym.Of) > 0 {
+			present = true
+			for _, f := range sortedKeys(sym.Of) {
+				present = present && s.told(f, sym.Of[f])
+			}
+		}
+		met := true
+		for _, f := range sortedKeys(sym.Danger.When) {
+			met = met && s.told(f, sym.Danger.When[f])
+		}
+		if len(sym.Danger.When) > 0 {
+			present = met && (present || s.told(sym.ID, "present"))
+		}
+		if present {
+			s.Warned[sym.ID] = true
+			return &Stop{Severity: sym.Danger.Severity, Text: sym.Danger.Stop, Article: sym.ID}
+		}
+	}
+	for _, c := range byProbability(j.post) {
+		t := e.base.Causes[c]
+		if j.post.Singles[c] < noDrivingAt {
+			break
+		}
+		if t.Severity == "injury" && !s.Warned[t.ID] {
+			s.Warned[t.ID] = true
+			return &Stop{Severity: t.Severity, Text: "Do not drive it until this is cleared: " + lowerFirst(t.Title) + " is possible (" + plain(j.post.Singles[c]) + "). " + sentence(t.Driving), Article: t.ID}
+		}
+	}
+	return nil
+}
+
+// openStep remembers what was put to the person.
+func (e *Engine) openStep(s *State, n *Next) {
+	before := s.Open
+	s.Open = nil
+	switch n.Kind {
+	case "question", "test", "look-round":
+		o := &open{kind: n.Kind, id: n.ID, finding: n.ID}
+		if n.ID == "before" {
+			o.kind, o.finding = "before", ""
+			s.OpenAsked = true
+		} else if t := e.base.Test(n.ID); t != nil && t.Of != "" {
+			o.finding = t.Of
+		} else if n.Kind == "look-round" {
+			o.finding = ""
+		}
+		if before == nil || before.id != n.ID {
+			if n.Kind == "question" {
+				s.Asked++
+			} else {
+				s.Asked = 0
+			}
+			s.Put = append([]string{n.ID}, s.Put...)
+		}
+		s.Open = o
+	case "repair":
+		s.Open = &open{kind: "repair", id: n.ID, finding: "repair:" + n.ID}
+		s.Asked = 0
+	case "proof":
+		s.Open = &open{kind: "proof", id: n.ID}
+	case "complaint":
+		s.Open = &open{kind: "complaint", id: "complaint"}
+	}
+}
+
+// compose words the reply: what was understood, what follows, the one thing
+// to do next, why that one, on which article it rests.
+func (e *Engine) compose(s *State, r *Reply, h *heard, j *judged, texts, cites []string) (string, []string) {
+	var b strings.Builder
+	para := func(t string) {
+		if t == "" {
+			return
+		}
+		if b.Len() > 0 {
+			b.WriteString("\n\n")
+		}
+		b.WriteString(t)
+	}
+	if r.Stop != nil {
+		para("**Stop.** " + sentence(r.Stop.Text) + " Local rules and licensed shops come first.")
+		cites = append([]string{r.Stop.Article}, cites...)
+	}
+	para(understood(s, h))
+	if len(h.unread) > 0 {
+		para(notUsed(h, e))
+	}
+	para(strings.Join(h.lines, " "))
+	for _, t := range texts {
+		para(t)
+	}
+	if len(h.notes) > 0 && s.Closed == "" && len(s.Pending) == 0 {
+		text, c := e.follows(s, r, j)
+		para(text)
+		cites = append(cites, c...)
+	}
+	if s.Closed == "" {
+		text, c := e.nextWords(s, r)
+		para(text)
+		cites = append(cites, c...)
+	}
+	var once []string
+	for _, c := range cites {
+		if _, ok := e.base.Head(c); ok && !slices.Contains(once, c) {
+			once = append(once, c)
+		}
+	}
+	if once == nil {
+		once = []string{}
+	}
+	return b.String(), once
+}
+
+// understood lists what this turn brought.
+func understood(s *State, h *heard) string {
+	var parts []string
+	for _, k := range h.notes {
+		n := &s.Notes[k-1]
+		d := n.describe()
+		switch {
+		case n.struck:
+			continue
+		case !n.Weighs:
+			d += " (not used: " + n.Note + ")"
+		case n.Source == "told" || n.Source == "shop":
+			d += " (so you were told)"
+		case n.Certainty < 0.66:
+			d += " (you think)"
+		}
+		if !slices.Contains(parts, d) {
+			parts = append(parts, d)
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "Understood: " + strings.Join(parts, " · ") + "."
+}
+
+// notUsed names the words that were left, with the nearest article if any.
+func notUsed(h *heard, e *Engine) string {
+	var words []string
+	for _, w := range h.unread {
+		words = append(words, "“"+short(w.Words)+"”")
+	}
+	if len(words) > 4 {
+		words = append(words[:4], "…")
+	}
+	t := "Not used: " + strings.Join(words, ", ") + "."
+	if len(h.near) > 0 {
+		t += fmt.Sprintf(" Perhaps [%s](article:%s)?", e.title(h.near[0]), h.near[0])
+	}
+	return t
+}
+
+// follows says what the turn rules out and who leads now.
+func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
+	var b strings.Builder
+	var cites []string
+	// What became ruled out by this turn.
+	var out []RuledOut
+	if s.prev != nil && s.prev.last != nil {
+		for _, ro := range r.RuledOut {
+			if !slices.ContainsFunc(s.prev.last.RuledOut, func(o RuledOut) bool { return o.ID == ro.ID }) {
+				out = append(out, ro)
+			}
+		}
+	}
+	for k, ro := range out {
+		if k == sayRuledOut {
+			fmt.Fprintf(&b, " (%d more are out too.)", len(out)-k)
+			break
+		}
+		fmt.Fprintf(&b, "Out: [%s](article:%s), by %s (%s). ", lowerFirst(ro.Title), ro.ID, lowerFirst(ro.ByTitle), lowerFirst(ro.ByOutcome))
+	}
+	if s.Chief == "" {
+		return strings.TrimSpace(b.String()), nil
+	}
+	var names []string
+	for k, c := range byProbability(j.post) {
+		if k == saySuspects || k > 0 && j.post.Singles[c] < 0.05 {
+			break
+		}
+		t := e.base.Causes[c]
+		names = append(names, fmt.Sprintf("[%s](article:%s) (%s)", t.Title, t.ID, plain(j.post.Singles[c])))
+		cites = append(cites, t.ID)
+	}
+	lead := 0.0
+	if o := byProbability(j.post); len(o) > 0 {
+		lead = j.post.Singles[o[0]]
+	}
+	switch {
+	case j.post.None > lead:
+		fmt.Fprintf(&b, "Most likely it is something I have no article for (%s). Nearest: %s.", plain(j.post.None), strings.Join(names, ", "))
+	default:
+		fmt.Fprintf(&b, "Leading: %s.", strings.Join(names, ", "))
+		if j.post.None >= sayNoneFrom {
+			fmt.Fprintf(&b, " Something I have no article for is possible too (%s).", plain(j.post.None))
+		}
+	}
+	if len(s.Also) > 0 && len(r.Noted) > 0 {
+		if sym := e.base.Symptom(s.Chief); sym != nil && s.prev != nil && len(s.prev.Also) != len(s.Also) {
+			fmt.Fprintf(&b, " I follow “%s” first and keep the rest.", lowerFirst(sym.Title))
+		}
+	}
+	return strings.TrimSpace(b.String()), cites
+}
+
+// nextWords words the one thing to do next.
+func (e *Engine) nextWords(s *State, r *Reply) (string, []string) {
+	n := r.Next
+	var b strings.Builder
+	var cites []string
+	if n.Article != "" {
+		cites = append(cites, n.Article)
+	}
+	switch n.Kind {
+	case "none":
+		return "", nil
+	case "complaint", "which", "context":
+		b.WriteString("**" + n.Title + "**")
+		if n.Kind == "which" {
+			b.WriteString(" " + choices(n.Quick))
+		} else if n.Kind == "complaint" {
+			b.WriteString(" " + upperFirst(sentence(n.Why)))
+		}
+		return b.String(), cites
+	case "question":
+		fmt.Fprintf(&b, "**%s** %s.", n.Title, upperFirst(strings.TrimSuffix(n.Why, ".")))
+		if n.Article != "" {
+			fmt.Fprintf(&b, " [%s](article:%s)", e.title(n.Article), n.Article)
+		}
+		return b.String(), cites
+	}
+	fmt.Fprintf(&b, "**Next: %s**", lowerFirst(strings.TrimSuffix(n.Title, ".")))
+	if n.Minutes > 0 {
+		fmt.Fprintf(&b, " (%s)", minutes(n.Minutes))
+	}
+	b.WriteString(". " + upperFirst(sentence(n.Why)))
+	if n.Article != "" {
+		fmt.Fprintf(&b, " [%s](article:%s)", e.title(n.Article), n.Article)
+	}
+	if len(n.Needs) > 0 {
+		b.WriteString("\nNeeds: " + list(n.Needs) + ".")
+	}
+	if len(n.Access) > 0 {
+		b.WriteString("\nFirst: " + list(n.Access) + "; do what else is behind it while you are in there.")
+	}
+	for _, c := range n.Cautions {
+		b.WriteString("\n⚠ " + sentence(c))
+	}
+	for i, st := range n.Steps {
+		fmt.Fprintf(&b, "\n%d. %s", i+1, sentence(st))
+	}
+	for _, t := range n.Ticks {
+		b.WriteString("\n- " + t.Ask + " " + choices(t.Quick))
+	}
+	if n.Reading != nil {
+		fmt.Fprintf(&b, "\nMeter: %s, leads at %s. Expected: %s", n.Reading.Meter, n.Reading.Terminals, sentence(n.Reading.Expect))
+	}
+	if alone, told := s.Tools["helper"]; told && !alone && n.Alone != "" {
+		b.WriteString("\nAlone: " + sentence(n.Alone))
+	}
+	return b.String(), cites
+}
+
+func choices(q []Quick) string {
+	var words []string
+	for _, c := range q {
+		words = append(words, "`"+c.Text+"`")
+	}
+	return strings.Join(words, " ")
+}
+
+// explain gives the numbers behind the reply.
+func (e *Engine) explain(j *judged, h *heard) *Explain {
+	x := &Explain{Rows: []ExplainRow{}, Checks: []ExplainCheck{}, Reads: h.reads}
+	for k, c := range byProbability(j.post) {
+		if k == 2*showMost {
+			break
+		}
+		row := ExplainRow{ID: e.base.Causes[c].ID, Prior: round9(j.post.Prior(c)), Posterior: round9(j.post.Singles[c])}
+		pro, con := e.weights(j, c)
+		row.Weights = append(pro, con...)
+		x.Rows = append(x.Rows, row)
+	}
+	for _, c := range j.decision.Candidates {
+		kind := string(c.Kind)
+		if c.Kind == plan.KindCheck {
+			kind = j.checks[c.Index].kind
+		}
+		x.Checks = append(x.Checks, ExplainCheck{ID: c.ID, Kind: kind, Cost: round3(c.Cost), Worth: round3(c.Worth), Total: round3(c.Total)})
+	}
+	return x
+}

@@ -1,0 +1,126 @@
+package dialog
+
+import (
+	"fmt"
+	"strings"
+
+	"ruleout/dialog/belief"
+	"ruleout/dialog/plainwords"
+	"ruleout/kb"
+)
+
+// Settings are what a user may set.
+type Settings struct {
+	// MinuteCost is what a minute of one's own time counts, in the currency of
+	// the articles; Shop what handing over to a shop costs.
+	MinuteCost float64
+	Shop       float64
+	// Explain adds the numbers behind each reply.
+	Explain bool
+}
+
+// DefaultSettings: 15 an hour for one's own time, 350 for a shop that finds
+// and mends it. Basis: memory.
+var DefaultSettings = Settings{MinuteCost: 0.25, Shop: 350}
+
+// Engine holds what all conversations over one knowledge base share. It is
+// read-only after New and may serve any number of conversations at once.
+type Engine struct {
+	base     *kb.Base
+	reader   *plainwords.Reader
+	matcher  Matcher
+	settings Settings
+	findings map[string]*belief.Finding
+	number   map[string]int
+	// questionsOf lists, for each symptom, the questions it brings.
+	questionsOf map[string][]string
+	actions     []action
+}
+
+// New compiles the knowledge base. The matcher may be nil: then clauses that
+// the reader can't place are only listed.
+func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
+	if set.MinuteCost <= 0 || set.Shop <= 0 {
+		return nil, fmt.Errorf("settings: minute cost and shop must be above zero, got %g and %g", set.MinuteCost, set.Shop)
+	}
+	e := &Engine{
+		base: b, matcher: m, settings: set,
+		reader:      plainwords.NewReader(b),
+		findings:    map[string]*belief.Finding{},
+		number:      map[string]int{},
+		questionsOf: map[string][]string{},
+	}
+	for i, c := range b.Causes {
+		e.number[c.ID] = i
+	}
+	for _, f := range b.Findings() {
+		e.findings[f.ID] = e.compile(f)
+	}
+	for _, f := range b.Findings() {
+		if f.Because != "" {
+			e.findings[f.ID].Parent = e.findings[f.Because]
+			e.findings[f.ID].Given = f.Given
+		}
+	}
+	for _, s := range b.Symptoms {
+		qs := append([]string(nil), s.Asks...)
+		for _, q := range s.Questions {
+			qs = append(qs, q.ID)
+		}
+		e.questionsOf[s.ID] = qs
+	}
+	e.actions = e.compileActions()
+	return e, nil
+}
+
+// Base returns the knowledge base the engine was made from.
+func (e *Engine) Base() *kb.Base { return e.base }
+
+// compile turns an authored finding into the table that belief works on.
+func (e *Engine) compile(f *kb.Finding) *belief.Finding {
+	t := &belief.Finding{ID: f.ID, Base: f.Base, Ordered: f.Ordered}
+	for i, c := range e.base.Causes {
+		if p, ok := e.base.Likelihood(c, f); ok {
+			t.Rows = append(t.Rows, belief.Row{Cause: i, P: p, Blocks: contains(c.Blocks, f.ID)})
+		}
+	}
+	return t
+}
+
+// finding returns the authored or derived finding with what belief needs; nil
+// when the id names none.
+func (e *Engine) finding(id, means string) (*kb.Finding, *belief.Finding) {
+	if f := e.base.Finding(id); f != nil {
+		return f, e.findings[id]
+	}
+	if strings.HasPrefix(id, "repair:") {
+		return e.repairFinding(id)
+	}
+	d := e.base.Derive(id)
+	if d == nil {
+		return nil, nil
+	}
+	if d.Kind == kb.FindingPart && means != "" && d.OutcomeIndex("good") >= 0 {
+		d = e.base.Tested(id, e.base.Part(d.Article), means)
+	}
+	t := &belief.Finding{ID: id, Base: d.Base, NoneIsBase: true}
+	if !d.Near && !d.Replaced {
+		t.LimitDB = e.base.Lists.Derived.LimitDerived
+	}
+	if d.Replaced {
+		t.Rule, t.Split = belief.PairReplaced, d.Split
+	}
+	for _, r := range d.Rows {
+		t.Rows = append(t.Rows, belief.Row{Cause: e.number[r.Cause.ID], P: r.P, InPart: r.InPart})
+	}
+	return &d.Finding, t
+}
+
+func contains(list []string, s string) bool {
+	for _, v := range list {
+		if v == s {
+			return true
+		}
+	}
+	return false
+}

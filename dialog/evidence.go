@@ -1,0 +1,151 @@
+package dialog
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"ruleout/dialog/belief"
+	"ruleout/kb"
+)
+
+// evidence gathers everything that weighs into one piece of evidence a
+// finding: witnesses of one finding sharpen it, they never count twice.
+func (e *Engine) evidence(s *State) []belief.Evidence {
+	type group struct {
+		finding *belief.Finding
+		label   string
+		bySrc   map[string][]float64
+		absent  bool
+	}
+	groups := map[string]*group{}
+	stale := e.stale(s)
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if n.struck || !n.Weighs || n.Era == "before" && !strings.HasPrefix(n.Finding, "event:") {
+			continue
+		}
+		f, t := e.finding(n.Finding, n.means)
+		if t == nil || n.era < s.era() && stale[n.Finding] {
+			continue
+		}
+		lambda := e.lambda(f, n)
+		if lambda == nil {
+			continue
+		}
+		key := n.Finding + "|" + n.Item
+		if f.Kind == kb.FindingCondition {
+			// Conditions on one axis form a group in which the most specific
+			// statement, here the last one, is scored.
+			key = strings.Join(strings.Split(n.Finding, ":")[:3], ":")
+		}
+		g := groups[key]
+		if g == nil || g.finding.ID != t.ID {
+			g = &group{bySrc: map[string][]float64{}}
+			groups[key] = g
+		}
+		g.finding, g.label = t, n.Finding
+		if f.Reading != nil && n.quantity != nil {
+			// A reading replaces an outcome told in words.
+			clear(g.bySrc)
+		}
+		g.bySrc[n.Source] = lambda
+		g.absent = g.absent || n.present == "no"
+	}
+	var out []belief.Evidence
+	for _, key := range sortedKeys(groups) {
+		g := groups[key]
+		lambda := make([]float64, len(g.finding.Base))
+		for i := range lambda {
+			lambda[i] = 1
+		}
+		for _, src := range sortedKeys(g.bySrc) {
+			for i, v := range g.bySrc[src] {
+				lambda[i] *= v
+			}
+		}
+		out = append(out, belief.Evidence{Finding: g.finding, Lambda: lambda, Absent: g.absent, Label: g.label})
+	}
+	return out
+}
+
+// lambda is P(what was said | outcome) of one observation: with reliability r
+// what was said is so, otherwise anything may be (reasoning section 3).
+func (e *Engine) lambda(f *kb.Finding, n *observed) []float64 {
+	k := len(f.Outcomes)
+	r := math.Min(n.Certainty, 0.99)
+	if r <= 0 {
+		return nil
+	}
+	if f.Reading != nil && n.quantity != nil {
+		return e.readingLambda(f, n, r)
+	}
+	is := f.OutcomeIndex(n.Outcome)
+	if is < 0 {
+		return nil
+	}
+	out := make([]float64, k)
+	for i := range out {
+		out[i] = (1 - r) / float64(k)
+	}
+	out[is] += r
+	return out
+}
+
+// stale lists findings told before the last action that may have changed by
+// it: those of which a cause of the renewed part speaks, when the action
+// changed anything.
+func (e *Engine) stale(s *State) map[string]bool {
+	out := map[string]bool{}
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if n.struck || !n.Weighs || n.Outcome == "same" || n.Outcome == "" {
+			continue
+		}
+		if !strings.HasSuffix(n.Finding, ":replaced") && !strings.HasPrefix(n.Finding, "repair:") {
+			continue
+		}
+		_, t := e.finding(n.Finding, n.means)
+		for _, row := range t.Rows {
+			for id, f := range e.findings {
+				if slices.ContainsFunc(f.Rows, func(r belief.Row) bool { return r.Cause == row.Cause }) {
+					out[id] = true
+				}
+			}
+		}
+	}
+	return out
+}
+
+// readingLambda turns a number into likelihoods of the outcomes by the test's
+// bands, hedged by the reliability of the source.
+func (e *Engine) readingLambda(f *kb.Finding, n *observed, r float64) []float64 {
+	rd := f.Reading
+	b := belief.Bands{Outcomes: len(f.Outcomes), Low: rd.Possible[0], High: rd.Possible[1],
+		Log: belief.LogUnit(rd.Unit), Tolerance: belief.ToleranceOf(rd.Unit)}
+	for _, band := range rd.Bands {
+		k := belief.Band{Outcome: f.OutcomeIndex(band.Outcome), From: math.Inf(-1), To: math.Inf(1)}
+		if band.From != nil {
+			k.From = *band.From
+		}
+		if band.To != nil {
+			k.To = *band.To
+		}
+		b.Bands = append(b.Bands, k)
+	}
+	x := n.quantity.Value
+	switch {
+	case n.quantity.Infinite:
+		x = b.High
+	case n.quantity.High > n.quantity.Low:
+		x = (n.quantity.Low + n.quantity.High) / 2
+	}
+	lambda, u, err := b.BandLambda(x)
+	if err != nil {
+		return nil
+	}
+	for i := range lambda {
+		lambda[i] = float64(r*lambda[i]) + float64((1-r)*u)
+	}
+	return lambda
+}

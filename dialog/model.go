@@ -1,0 +1,133 @@
+package dialog
+
+import (
+	"slices"
+	"strconv"
+
+	"ruleout/dialog/belief"
+	"ruleout/kb"
+)
+
+// steadiness is the chance that a fault shows when it is looked for while the
+// trouble is absent (reasoning section 3). Basis: memory.
+var steadiness = map[string]float64{"": 1, "constant": 1, "daily": 0.5, "rare": 0.1}
+
+// model gives every cause its weight for this vehicle: its frequency, times
+// the share of vehicles it applies to as far as that is unknown.
+func (e *Engine) model(s *State) *belief.Model {
+	m := &belief.Model{Options: belief.DefaultOptions, Causes: make([]belief.Cause, len(e.base.Causes))}
+	for i, c := range e.base.Causes {
+		t := belief.Cause{
+			ID: c.ID, System: c.System,
+			Weight: c.Frequency.PerThousand * e.applies(s, c.Applies),
+			Group:  c.Part + "/" + e.base.PlaceOf(c),
+			Steady: steadiness[c.Comes],
+		}
+		for _, id := range c.With {
+			if k, ok := e.number[id]; ok {
+				t.With = append(t.With, k)
+			}
+		}
+		for _, id := range sortedKeys(c.LeadsTo) {
+			if k, ok := e.number[id]; ok {
+				t.LeadsTo = append(t.LeadsTo, belief.Link{To: k, Share: c.LeadsTo[id]})
+			}
+		}
+		m.Causes[i] = t
+	}
+	return m
+}
+
+// applies returns the share of vehicles, among those like this one, to which
+// something applies: 0 or 1 where the vehicle is known well enough.
+func (e *Engine) applies(s *State, a kb.Applies) float64 {
+	share := 1.0
+	for _, attribute := range sortedKeys(a.Vehicle) {
+		allowed := a.Vehicle[attribute]
+		if v, ok := s.Vehicle[attribute]; ok {
+			if !slices.Contains(allowed, v) {
+				return 0
+			}
+			continue
+		}
+		sum := 0.0
+		for _, at := range e.base.Lists.Vehicle {
+			if at.ID != attribute {
+				continue
+			}
+			for _, v := range at.Values {
+				if slices.Contains(allowed, v.ID) {
+					sum += v.Share
+				}
+			}
+		}
+		share *= sum
+	}
+	if len(a.Years) == 2 {
+		if y, err := strconv.Atoi(s.Vehicle["year"]); err == nil && (y < a.Years[0] || y > a.Years[1]) {
+			return 0
+		}
+	}
+	return share
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// action is one repair job with all causes it cures.
+type action struct {
+	id       string
+	do       string
+	causes   []int
+	minutes  float64
+	money    float64
+	access   []string
+	needs    []string
+	shopOnly bool
+	lead     *kb.Cause // the most frequent of the causes: its text is shown
+}
+
+// compileActions gathers the repair jobs in id order.
+func (e *Engine) compileActions() []action {
+	byID := map[string]*action{}
+	for i, c := range e.base.Causes {
+		id := c.Repair.Action
+		if id == "" {
+			id = c.ID
+		}
+		a := byID[id]
+		if a == nil {
+			a = &action{id: id}
+			byID[id] = a
+		}
+		a.causes = append(a.causes, i)
+		if a.lead == nil || c.Frequency.PerThousand > a.lead.Frequency.PerThousand {
+			a.lead = c
+			a.do, a.minutes = c.Repair.Do, c.Repair.Minutes
+			a.money = (c.Repair.Money.Low + c.Repair.Money.High) / 2
+			a.access, a.needs = c.Repair.Access, c.Repair.Needs
+			a.shopOnly = c.Repair.Difficulty == "shop"
+		}
+	}
+	out := make([]action, 0, len(byID))
+	for _, id := range sortedKeys(byID) {
+		out = append(out, *byID[id])
+	}
+	return out
+}
+
+// actionOf returns the number of the job that cures the cause.
+func (e *Engine) actionOf(cause int) int {
+	for i := range e.actions {
+		if slices.Contains(e.actions[i].causes, cause) {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,641 @@
+package dialog
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ruleout/dialog/belief"
+	"ruleout/dialog/plan"
+	"ruleout/kb"
+)
+
+// Figures of the order of talk (knowledge section 9) and of danger (section
+// 8). Basis: memory, but for the 1 % and the ten minutes, which are fixed.
+const (
+	lookRoundAfter = 3    // questions in a row
+	openAskAfter   = 2    // questions before "what was done just before?"
+	dangerAt       = 0.01 // a suspect of severity injury, from here on
+	noDrivingAt    = 0.05
+	dangerMinutes  = 10.0
+	trialMinutes   = 5.0 // trying whether a repair has cured it
+	repairBeta     = 0.05
+	quickMost      = 7
+)
+
+// judged is the belief of a turn with what it was made from.
+type judged struct {
+	model    *belief.Model
+	evidence []belief.Evidence
+	post     *belief.Posterior
+	problem  *plan.Problem
+	decision *plan.Decision
+	// checks are what the problem's checks stand for, in the same order.
+	checks []candidate
+}
+
+// candidate is a check that can be proposed.
+type candidate struct {
+	id      string // the question's, symptom's or test's id
+	kind    string // question, test, look-round
+	finding *kb.Finding
+	test    *kb.Test
+}
+
+// candidates lists the checks the person can do now, in id order.
+func (e *Engine) candidates(s *State, post *belief.Posterior) []candidate {
+	var out []candidate
+	mine := map[string]bool{}
+	for _, sym := range append([]string{s.Chief}, s.Also...) {
+		for _, q := range e.questionsOf[sym] {
+			mine[q] = true
+		}
+	}
+	speaks := func(f *belief.Finding) bool {
+		for _, r := range f.Rows {
+			if post.Singles[r.Cause] > 1e-4 {
+				return true
+			}
+		}
+		return false
+	}
+	open := func(id string) bool {
+		_, passed := s.Passed[id]
+		return !passed && !s.known(id) && e.findings[id] != nil && speaks(e.findings[id])
+	}
+	for _, f := range e.base.Findings() {
+		if !open(f.ID) {
+			continue
+		}
+		switch f.Kind {
+		case kb.FindingQuestion:
+			if mine[f.ID] {
+				out = append(out, candidate{id: f.ID, kind: "question", finding: f})
+			}
+		case kb.FindingSymptom:
+			if f.ID != s.Chief && e.sameSystem(f, s, post) {
+				out = append(out, candidate{id: f.ID, kind: "question", finding: f})
+			}
+		}
+	}
+	for _, t := range e.base.Tests {
+		if _, passed := s.Passed[t.ID]; passed || !e.canDo(s, t) {
+			continue
+		}
+		if len(t.Settles) > 0 {
+			n := 0
+			for _, id := range t.Settles {
+				if open(id) {
+					n++
+				}
+			}
+			if n >= 2 {
+				out = append(out, candidate{id: t.ID, kind: "look-round", test: t})
+			}
+			continue
+		}
+		id := t.ID
+		if t.Of != "" {
+			id = t.Of
+		}
+		if open(id) {
+			out = append(out, candidate{id: t.ID, kind: "test", finding: e.base.Finding(id), test: t})
+		}
+	}
+	slices.SortFunc(out, func(a, b candidate) int { return strings.Compare(a.id, b.id) })
+	return out
+}
+
+// sameSystem keeps the tool from asking about symptoms far from the trouble.
+func (e *Engine) sameSystem(f *kb.Finding, s *State, post *belief.Posterior) bool {
+	if c := e.base.Symptom(s.Chief); c != nil && c.System == f.System {
+		return true
+	}
+	for i, c := range e.base.Causes {
+		if c.System == f.System && post.Singles[i] > 0.1 {
+			return true
+		}
+	}
+	return false
+}
+
+// canDo reports whether the test can be done on this car, with these tools,
+// in the state that the car is in.
+func (e *Engine) canDo(s *State, t *kb.Test) bool {
+	if e.applies(s, t.Applies) == 0 || t.Difficulty == "shop" || !e.haveAll(s, t.Needs) {
+		return false
+	}
+	if have, told := s.Tools["helper"]; told && !have && t.Helper != nil && t.Helper.Needed && t.Helper.Alone == "" {
+		return false
+	}
+	for _, r := range t.Requires {
+		switch r {
+		case "engine-running", "engine-warm", "engine-starts":
+			if s.told("wont-start", "present") && !s.told("jump-starts", "yes") {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (e *Engine) haveAll(s *State, needs []string) bool {
+	for _, id := range needs {
+		have, told := s.Tools[id]
+		if told && !have {
+			return false
+		}
+		if !told && id != "helper" {
+			for _, t := range e.base.Lists.Tools {
+				if t.ID == id && !t.Common {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// judge computes the belief and lays out the problem of what to do next.
+func (e *Engine) judge(s *State) *judged {
+	j := &judged{model: e.model(s), evidence: e.evidence(s)}
+	j.post = belief.Update(j.model, j.evidence)
+	j.checks = e.candidates(s, j.post)
+	number := map[string]int{}
+	p := &plan.Problem{Belief: j.post, Shop: e.settings.Shop, Asked: s.Asked, MinuteCost: e.settings.MinuteCost}
+	for i, a := range e.base.Lists.Access {
+		number[a.ID] = i
+	}
+	for _, a := range e.base.Lists.Access {
+		inside, ok := number[a.Inside]
+		if !ok {
+			inside = -1
+		}
+		p.Accesses = append(p.Accesses, plan.Access{ID: a.ID, Cost: a.Minutes * e.settings.MinuteCost, Inside: inside, Open: s.known("access:" + a.ID)})
+	}
+	ways := func(ids []string) []int {
+		var out []int
+		for _, id := range ids {
+			if k, ok := number[id]; ok {
+				out = append(out, k)
+			}
+		}
+		return out
+	}
+	for _, a := range e.actions {
+		p.Repairs = append(p.Repairs, plan.Repair{
+			ID: a.id, Cures: a.causes, Beta: repairBeta, Access: ways(a.access),
+			Cost:  a.money + (a.minutes+trialMinutes)*e.settings.MinuteCost,
+			Tried: s.Tried[a.id] != "" || s.Passed["repair:"+a.id] != "" || a.shopOnly,
+		})
+	}
+	for _, c := range j.checks {
+		k := plan.Check{ID: c.id, Question: c.kind == "question"}
+		switch c.kind {
+		case "question":
+			k.Findings = []*belief.Finding{e.findings[c.finding.ID]}
+		case "test":
+			k.Findings = []*belief.Finding{e.findings[c.finding.ID]}
+		case "look-round":
+			for _, id := range c.test.Settles {
+				if e.findings[id] != nil && !s.known(id) && s.Passed[id] == "" {
+					k.Findings = append(k.Findings, e.findings[id])
+				}
+			}
+		}
+		if c.test != nil {
+			k.Cost = (c.test.Minutes + e.stateMinutes(c.test.Requires)) * e.settings.MinuteCost
+			k.Access = ways(c.test.Access)
+		}
+		p.Checks = append(p.Checks, k)
+	}
+	j.problem = p
+	d := plan.Best(p, &plan.Scratch{})
+	j.decision = &d
+	return j
+}
+
+// stateMinutes is what it takes to bring the car into the states required.
+func (e *Engine) stateMinutes(ids []string) float64 {
+	sum := 0.0
+	for _, st := range e.base.Lists.States {
+		if slices.Contains(ids, st.ID) {
+			sum += st.Minutes
+		}
+	}
+	return sum
+}
+
+// propose chooses the one thing to do next.
+func (e *Engine) propose(s *State, j *judged) *Next {
+	switch {
+	case s.Closed != "":
+		return &Next{Kind: "none", ID: "closed", Title: "The case is closed.", Why: "say “still doing it” to take it up again", Quick: []Quick{}}
+	case len(s.Pending) > 0:
+		return e.askPending(s)
+	case s.Proving != "":
+		return e.proof(s)
+	case s.Chief == "" && !anyWeighs(s):
+		return complaint()
+	}
+	if n := e.dangerFirst(s, j); n != nil {
+		return n
+	}
+	if !s.OpenAsked && s.Asked >= openAskAfter && !e.eventTold(s) {
+		return openQuestion()
+	}
+	d := j.decision
+	if d.Kind == plan.KindCheck {
+		c := j.checks[d.Index]
+		if c.kind == "question" && s.Asked >= lookRoundAfter {
+			if i := e.bestLookRound(j); i >= 0 {
+				return e.checkNext(s, j, i)
+			}
+		}
+		return e.checkNext(s, j, d.Index)
+	}
+	// What only the shop can mend, or nothing pays: but while a check is left
+	// that tells anything, looking further beats giving up.
+	if d.Kind == plan.KindRepair {
+		return e.repairNext(s, j, d.Index)
+	}
+	if i := e.bestCheck(j); i >= 0 {
+		return e.checkNext(s, j, i)
+	}
+	return e.handOver(s, j)
+}
+
+func anyWeighs(s *State) bool {
+	for i := range s.Notes {
+		if s.Notes[i].Weighs && !s.Notes[i].struck {
+			return true
+		}
+	}
+	return false
+}
+
+func (e *Engine) eventTold(s *State) bool {
+	for i := range s.Notes {
+		if !s.Notes[i].struck && strings.HasPrefix(s.Notes[i].Finding, "event:") {
+			return true
+		}
+	}
+	return false
+}
+
+// bestLookRound is the look-round of greatest worth among those considered.
+func (e *Engine) bestLookRound(j *judged) int {
+	best, worth := -1, 0.0
+	for i, c := range j.checks {
+		if c.kind != "look-round" {
+			continue
+		}
+		if w := plan.Worth(j.problem, i); w > worth {
+			best, worth = i, w
+		}
+	}
+	return best
+}
+
+// bestCheck is the check of greatest positive worth.
+func (e *Engine) bestCheck(j *judged) int {
+	for _, c := range j.decision.Candidates {
+		if c.Kind == plan.KindCheck && c.Worth > 0 {
+			return c.Index
+		}
+	}
+	return -1
+}
+
+// dangerFirst puts a check before all others that settles a suspect who can
+// injure, if it takes at most ten minutes.
+func (e *Engine) dangerFirst(s *State, j *judged) *Next {
+	for _, c := range byProbability(j.post) {
+		if j.post.Singles[c] < dangerAt {
+			return nil
+		}
+		if e.base.Causes[c].Severity != "injury" {
+			continue
+		}
+		best, gain := -1, 3.0 // at least twice as likely, in decibans
+		for i, k := range j.checks {
+			minutes := 0.0
+			if k.test != nil {
+				minutes = k.test.Minutes + e.stateMinutes(k.test.Requires)
+			}
+			if minutes > dangerMinutes || k.kind == "look-round" {
+				continue
+			}
+			if g := telling(e.findings[k.finding.ID], c); g > gain {
+				best, gain = i, g
+			}
+		}
+		if best >= 0 {
+			n := e.checkNext(s, j, best)
+			n.Why = "it settles whether it is " + lowerFirst(e.base.Causes[c].Title) + ", which can hurt someone; that comes before everything else"
+			return n
+		}
+	}
+	return nil
+}
+
+// telling is how sharply a finding speaks of a cause: decibans between the
+// outcome that it makes likeliest against the baseline.
+func telling(f *belief.Finding, cause int) float64 {
+	for _, r := range f.Rows {
+		if r.Cause != cause {
+			continue
+		}
+		best := 0.0
+		for o, p := range r.P {
+			if f.Base[o] > 0 {
+				best = max(best, decibans(p/f.Base[o]))
+			}
+		}
+		return best
+	}
+	return 0
+}
+
+func byProbability(p *belief.Posterior) []int {
+	order := make([]int, len(p.Singles))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		switch x, y := round9(p.Singles[a]), round9(p.Singles[b]); {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return a - b
+	})
+	return order
+}
+
+func complaint() *Next {
+	return &Next{Kind: "complaint", ID: "complaint", Title: "What does it do that it should not, or not do that it should, and when?",
+		Why: "say it as you would to a friend: what you see, hear or feel, and when it happens", Quick: []Quick{}}
+}
+
+func openQuestion() *Next {
+	return &Next{Kind: "question", ID: "before", Title: "Was anything done, fitted or changed, or did anything odd happen, in the days before it began?",
+		Why:   "what happened just before often holds the key, even if it seems unrelated",
+		Quick: []Quick{{Text: "nothing that I know of", Tap: Tap{Request: "skip"}}, {Text: "don't know", Tap: Tap{Request: "skip"}}}}
+}
+
+func (e *Engine) askPending(s *State) *Next {
+	p := s.Pending[0]
+	n := &Next{Kind: "context", ID: p.kind, Title: p.ask, Why: "so that I don't take it wrongly"}
+	if p.kind == "which" {
+		n.Kind = "which"
+	}
+	for i, c := range p.choices {
+		n.Quick = append(n.Quick, Quick{Text: c.text, Tap: Tap{Choice: i + 1}})
+	}
+	return n
+}
+
+// checkNext words one check.
+func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
+	c := j.checks[i]
+	n := &Next{Kind: c.kind, ID: c.id}
+	k := j.problem.Checks[i]
+	if len(k.Findings) == 1 {
+		n.Splits = e.splits(j, i)
+	}
+	for _, cand := range j.decision.Candidates {
+		if cand.Kind == plan.KindCheck && cand.Index == i {
+			n.Saves = round3(max(0, j.decision.V-cand.Total) / e.settings.MinuteCost)
+		}
+	}
+	if c.finding != nil {
+		n.Quick = quickAnswers(c.finding)
+	}
+	if c.kind == "question" {
+		n.Title, n.Why, n.Article = c.finding.Ask, c.finding.Why, c.finding.Article
+		if c.finding.Kind == kb.FindingSymptom {
+			n.Title = "Is this there too: " + lowerFirst(c.finding.Title) + "?"
+			n.Quick = []Quick{{Text: "yes", Tap: Tap{Finding: c.id, Outcome: "present"}}, {Text: "no", Tap: Tap{Finding: c.id, Outcome: "absent"}}}
+		}
+		if n.Why == "" {
+			n.Why = e.splitWords(n)
+		}
+		n.Quick = append(n.Quick, Quick{Text: "don't know", Tap: Tap{Finding: c.finding.ID, Outcome: "unknown"}})
+		return n
+	}
+	t := c.test
+	n.Title, n.Article, n.Minutes = t.Title, t.ID, t.Minutes+e.stateMinutes(t.Requires)
+	n.Needs = e.toolTitles(t.Needs)
+	n.Cautions = e.cautions(t.Hazards, t.Access, t.Cautions)
+	n.Steps = append(append([]string(nil), e.stateSteps(t.Requires)...), t.Steps...)
+	n.Requires = e.stateTitles(t.Requires)
+	n.Access = e.accessTitles(t.Access)
+	for _, a := range e.base.Lists.Access {
+		if slices.Contains(t.Access, a.ID) {
+			n.Minutes += a.Minutes
+		}
+	}
+	if t.Helper != nil {
+		n.Alone = t.Helper.Alone
+	}
+	if r := t.Reading; r != nil {
+		n.Reading = &ReadingAsked{Quantity: r.Quantity, Unit: r.Unit, Meter: r.Meter, Terminals: r.Terminals, Expect: r.Expect, Possible: r.Possible}
+	}
+	if c.kind == "look-round" {
+		for _, id := range t.Settles {
+			f := e.base.Finding(id)
+			if f == nil || s.known(id) {
+				continue
+			}
+			ask := f.Ask
+			if f.Kind == kb.FindingSymptom {
+				ask = f.Title + "?"
+			}
+			n.Ticks = append(n.Ticks, Tick{Finding: id, Ask: ask, Quick: quickAnswers(f)})
+		}
+		n.Why = fmt.Sprintf("one look settles %d things at once", len(n.Ticks))
+		n.Quick = []Quick{}
+	} else {
+		n.Why = e.splitWords(n)
+	}
+	n.Quick = append(n.Quick, Quick{Text: "can't do that", Tap: Tap{Request: "cannot"}})
+	return n
+}
+
+// quickAnswers offers the outcomes of a finding to tap.
+func quickAnswers(f *kb.Finding) []Quick {
+	var out []Quick
+	for _, o := range f.Outcomes {
+		if len(out) == quickMost {
+			break
+		}
+		out = append(out, Quick{Text: o.Title, Tap: Tap{Finding: f.ID, Outcome: o.ID}})
+	}
+	return out
+}
+
+// splits tells what each outcome would leave of the suspects.
+func (e *Engine) splits(j *judged, i int) []Split {
+	var out []Split
+	f := e.base.Finding(j.problem.Checks[i].Findings[0].ID)
+	for o, part := range plan.Split(j.problem, i, 3) {
+		if f == nil || o >= len(f.Outcomes) {
+			continue
+		}
+		sp := Split{Outcome: f.Outcomes[o].Title, Probability: round3(part.P)}
+		for _, l := range part.Leading {
+			sp.Leaves = append(sp.Leaves, SystemShare{System: e.base.Causes[l.Cause].Title, Probability: round3(l.P)})
+		}
+		out = append(out, sp)
+	}
+	return out
+}
+
+// splitWords says in half a sentence what the check divides.
+func (e *Engine) splitWords(n *Next) string {
+	type side struct {
+		outcome, cause string
+		p              float64
+	}
+	var sides []side
+	for _, sp := range n.Splits {
+		if sp.Probability < 0.02 || len(sp.Leaves) == 0 {
+			continue
+		}
+		sides = append(sides, side{sp.Outcome, sp.Leaves[0].System, sp.Leaves[0].Probability})
+	}
+	switch {
+	case len(sides) >= 2 && sides[0].cause != sides[1].cause:
+		return fmt.Sprintf("“%s” would point to %s, “%s” to %s", lowerFirst(sides[0].outcome), lowerFirst(sides[0].cause), lowerFirst(sides[1].outcome), lowerFirst(sides[1].cause))
+	case len(sides) >= 2:
+		best := sides[0]
+		if sides[1].p > best.p {
+			best = sides[1]
+		}
+		return fmt.Sprintf("“%s” would make %s %s", lowerFirst(best.outcome), lowerFirst(best.cause), likelier(best.p))
+	}
+	return "it splits the suspects best for the least work"
+}
+
+func likelier(p float64) string { return plain(p) }
+
+// repairNext words a repair to try.
+func (e *Engine) repairNext(s *State, j *judged, i int) *Next {
+	a := e.actions[i]
+	c := a.lead
+	p := 0.0
+	lead := -1
+	for _, k := range a.causes {
+		p += j.post.Singles[k]
+		if lead < 0 || j.post.Singles[k] > j.post.Singles[lead] {
+			lead = k
+		}
+	}
+	if lead >= 0 {
+		c = e.base.Causes[lead]
+	}
+	n := &Next{Kind: "repair", ID: a.id, Title: c.Repair.Do, Article: c.ID, Minutes: c.Repair.Minutes,
+		Why: fmt.Sprintf("%s it is this: %s, and no check left would save more than it costs", plain(p), lowerFirst(c.Title)),
+	}
+	n.Needs = e.toolTitles(c.Repair.Needs)
+	n.Access = e.accessTitles(c.Repair.Access)
+	for _, acc := range e.base.Lists.Access {
+		if slices.Contains(c.Repair.Access, acc.ID) {
+			n.Minutes += acc.Minutes
+		}
+	}
+	n.Cautions = e.cautions(c.Repair.Hazards, c.Repair.Access, c.Repair.Cautions)
+	n.Steps = c.Repair.Steps
+	id := "repair:" + a.id
+	n.Quick = []Quick{
+		{Text: "done, it's cured", Tap: Tap{Finding: id, Outcome: "cured"}},
+		{Text: "done, no change", Tap: Tap{Finding: id, Outcome: "same"}},
+		{Text: "done, better but not gone", Tap: Tap{Finding: id, Outcome: "better"}},
+		{Text: "can't do that", Tap: Tap{Request: "cannot"}},
+	}
+	return n
+}
+
+// handOver is the way out: what to tell a shop.
+func (e *Engine) handOver(s *State, j *judged) *Next {
+	n := &Next{Kind: "hand-over", ID: "hand-over", Title: "Hand it over to a shop with these notes",
+		Why:   "nothing that can be checked or tried at home is worth its cost now",
+		Quick: []Quick{{Text: "what did you note?", Tap: Tap{Request: "noted"}}, {Text: "what else could it be?", Tap: Tap{Request: "what-else"}}}}
+	return n
+}
+
+// proof asks for the proof of the cure.
+func (e *Engine) proof(s *State) *Next {
+	c := e.base.Cause(s.Proving)
+	n := &Next{Kind: "proof", ID: c.ID, Title: c.Proof.Do, Article: c.ID, Why: "a cure is only one when it has been seen; it shows " + c.Proof.ShowsAfter}
+	if t := e.base.Test(c.Proof.Test); t != nil {
+		n.Minutes, n.Steps, n.Cautions = t.Minutes, t.Steps, e.cautions(t.Hazards, t.Access, t.Cautions)
+	}
+	n.Quick = []Quick{
+		{Text: "it passes, trouble gone", Tap: Tap{Request: "proven", About: c.ID}},
+		{Text: "still doing it", Tap: Tap{Request: "still", About: c.ID}},
+	}
+	return n
+}
+
+// cautions gathers what must be said before the first step, each once.
+func (e *Engine) cautions(hazards, access, own []string) []string {
+	want := append([]string(nil), hazards...)
+	var extra []string
+	for _, a := range e.base.Lists.Access {
+		if slices.Contains(access, a.ID) {
+			want = append(want, a.Hazards...)
+			extra = append(extra, a.Cautions...)
+		}
+	}
+	out := append([]string(nil), own...)
+	for _, h := range e.base.Lists.Hazards {
+		if slices.Contains(want, h.ID) {
+			out = append(out, h.Caution)
+		}
+	}
+	return append(out, extra...)
+}
+
+func (e *Engine) toolTitles(ids []string) []string {
+	var out []string
+	for _, t := range e.base.Lists.Tools {
+		if slices.Contains(ids, t.ID) {
+			out = append(out, t.Title)
+		}
+	}
+	return out
+}
+
+func (e *Engine) accessTitles(ids []string) []string {
+	var out []string
+	for _, a := range e.base.Lists.Access {
+		if slices.Contains(ids, a.ID) {
+			out = append(out, a.Title)
+		}
+	}
+	return out
+}
+
+func (e *Engine) stateTitles(ids []string) []string {
+	var out []string
+	for _, st := range e.base.Lists.States {
+		if slices.Contains(ids, st.ID) {
+			out = append(out, st.Title)
+		}
+	}
+	return out
+}
+
+// stateSteps are the first steps: bringing the car into the states required.
+func (e *Engine) stateSteps(ids []string) []string {
+	var out []string
+	for _, st := range e.base.Lists.States {
+		if slices.Contains(ids, st.ID) {
+			out = append(out, upperFirst(st.Title)+": "+lowerFirst(st.Do))
+		}
+	}
+	return out
+}

@@ -1,0 +1,218 @@
+package dialog
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ruleout/dialog/belief"
+	"ruleout/dialog/plainwords"
+	"ruleout/kb"
+)
+
+// repairFinding is the outcome of a repair that was proposed: "repair:ACTION"
+// with the outcomes of renewing a part, for all causes the job cures.
+func (e *Engine) repairFinding(id string) (*kb.Finding, *belief.Finding) {
+	for i := range e.actions {
+		a := &e.actions[i]
+		if "repair:"+a.id != id {
+			continue
+		}
+		table := e.base.Lists.Derived.Replaced
+		dist := func(key string) []float64 {
+			out, sum := make([]float64, len(kb.Effects)), 0.0
+			for k, effect := range kb.Effects {
+				out[k] = table[key][effect]
+				sum += out[k]
+			}
+			for k := range out {
+				out[k] /= sum
+			}
+			return out
+		}
+		f := &kb.Finding{ID: id, Kind: kb.FindingPart, Title: "repair: " + lowerFirst(a.do), Article: a.lead.ID,
+			Ask: "What did it change?", Base: dist("elsewhere"),
+			Outcomes: []kb.Outcome{{ID: "same", Title: "no change"}, {ID: "better", Title: "better, not gone"}, {ID: "cured", Title: "cured it"}, {ID: "worse", Title: "worse"}}}
+		t := &belief.Finding{ID: id, Base: f.Base, NoneIsBase: true, Rule: belief.PairReplaced, Split: dist("split")}
+		for _, c := range a.causes {
+			t.Rows = append(t.Rows, belief.Row{Cause: c, P: dist("in-part"), InPart: true})
+		}
+		return f, t
+	}
+	return nil, nil
+}
+
+// repaired takes the outcome of a repair: a new era, and either the proof of
+// the cure or a finding against what was mended.
+func (e *Engine) repaired(s *State, finding, outcome, words string, h *heard) {
+	f, _ := e.finding(finding, "")
+	if f == nil || f.OutcomeIndex(outcome) < 0 {
+		return
+	}
+	action := strings.TrimPrefix(finding, "repair:")
+	n := e.note(s, plainwords.Observation{Finding: finding, Outcome: outcome, Source: "tried", Hedge: "plain",
+		Certainty: e.base.Lists.Derived.Sources["tried"], Start: 0, End: len(words), Answer: true}, words, h)
+	if n == 0 {
+		return
+	}
+	s.Tried[action] = outcome
+	e.acted(s, f.Title, n, h)
+	s.Open = nil
+	switch outcome {
+	case "cured":
+		s.Proving = e.likeliestOf(s, action)
+	case "same":
+		h.say("Then it was not that, or not that alone. If the old part was sound, keep it; one change at a time.")
+	case "better":
+		h.say("Something is left: what is still there is the complaint now.")
+	}
+}
+
+// likeliestOf is the likeliest cause that a job cures.
+func (e *Engine) likeliestOf(s *State, action string) string {
+	for i := range e.actions {
+		if e.actions[i].id != action {
+			continue
+		}
+		before := *s
+		j := e.judgeOnly(&before)
+		best := e.actions[i].causes[0]
+		for _, c := range e.actions[i].causes {
+			if j.Singles[c] > j.Singles[best] {
+				best = c
+			}
+		}
+		return e.base.Causes[best].ID
+	}
+	return ""
+}
+
+// judgeOnly is the belief without the plan.
+func (e *Engine) judgeOnly(s *State) *belief.Posterior {
+	return belief.Update(e.model(s), e.evidence(s))
+}
+
+// fixed takes "it's fixed": the proof of what was done last, or a question
+// about what was done.
+func (e *Engine) fixed(s *State, about string, h *heard) {
+	if s.Open != nil && s.Open.kind == "repair" {
+		e.repaired(s, "repair:"+s.Open.id, "cured", lastText(s), h)
+		return
+	}
+	if s.Proving != "" {
+		e.proven(s, h)
+		return
+	}
+	// A part that was renewed with a cure told is what is proven.
+	for i := len(s.Notes) - 1; i >= 0; i-- {
+		n := &s.Notes[i]
+		if n.struck || !strings.HasSuffix(n.Finding, ":replaced") {
+			continue
+		}
+		part := strings.Split(n.Finding, ":")[1]
+		best, p := "", 0.0
+		post := e.judgeOnly(s)
+		for k, c := range e.base.Causes {
+			if c.Part == part && post.Singles[k] >= p {
+				best, p = c.ID, post.Singles[k]
+			}
+		}
+		if best != "" {
+			s.Proving = best
+			return
+		}
+	}
+	if lead := byProbability(e.judgeOnly(s)); len(lead) > 0 && anyWeighs(s) {
+		c := e.base.Causes[lead[0]]
+		h.say("Good. What did you do that cured it? If it was %s, this proves it:", lowerFirst(c.Title))
+		s.Proving = c.ID
+		return
+	}
+	h.say("Good to hear. Tell me what it did and what cured it, and I keep it with the case.")
+}
+
+// proven closes the case, or puts it on trial when the fault comes and goes.
+func (e *Engine) proven(s *State, h *heard) {
+	c := e.base.Cause(s.Proving)
+	if c == nil {
+		return
+	}
+	s.Proving = ""
+	if c.Comes == "daily" || c.Comes == "rare" {
+		s.Closed = "on trial"
+		h.say("It comes and goes, so it is on trial: only three times its usual gap without trouble proves the cure. Until then: %s", sentence(c.Proof.Do))
+	} else {
+		s.Closed = "cured"
+		h.say("Closed as cured: %s.", lowerFirst(c.Title))
+	}
+	if len(c.Inspect) > 0 {
+		h.say("Look at this too while you are there: %s.", list(c.Inspect))
+	}
+}
+
+// still takes "still doing it": the last repair changed nothing, or a closed
+// case is taken up again.
+func (e *Engine) still(s *State, h *heard) {
+	switch {
+	case s.Closed != "":
+		s.Closed = ""
+		h.say("Taken up again. It came back: the wrong cause, a repair that failed, or a second cause.")
+	case s.Proving != "":
+		id := s.Proving
+		s.Proving = ""
+		a := e.actions[e.actionOf(e.number[id])]
+		for i := range s.Notes {
+			n := &s.Notes[i]
+			if !n.struck && n.Finding == "repair:"+a.id && n.Outcome == "cured" {
+				n.struck, n.Note = true, "changed: it is still there"
+			}
+		}
+		e.repaired(s, "repair:"+a.id, "same", lastText(s), h)
+	case s.Open != nil && s.Open.kind == "repair":
+		e.repaired(s, "repair:"+s.Open.id, "same", lastText(s), h)
+	default:
+		h.say("Understood: it is still there.")
+	}
+}
+
+// cannot passes over what was proposed.
+func (e *Engine) cannot(s *State, why string, h *heard) {
+	if s.Open == nil {
+		h.say("There is nothing open to pass over.")
+		return
+	}
+	id := s.Open.id
+	switch s.Open.kind {
+	case "repair":
+		id = "repair:" + id
+	case "before":
+		s.Open = nil
+		return
+	}
+	s.Passed[id] = why
+	if s.Open.finding != "" && s.Open.kind == "question" {
+		s.Passed[s.Open.finding] = why
+	}
+	s.Open = nil
+}
+
+func lastText(s *State) string {
+	if len(s.Turns) == 0 {
+		return ""
+	}
+	return s.Turns[len(s.Turns)-1].Text
+}
+
+// money is the range of the parts' cost over the likeliest suspects.
+func (e *Engine) money(post *belief.Posterior) string {
+	var lines []string
+	for _, c := range byProbability(post)[:min(3, len(post.Singles))] {
+		k := e.base.Causes[c]
+		if post.Singles[c] < 0.05 && len(lines) > 0 {
+			break
+		}
+		lines = append(lines, fmt.Sprintf("- %s: parts %g to %g (%s), %s of work [%s](article:%s)",
+			k.Title, k.Repair.Money.Low, k.Repair.Money.High, k.Repair.Money.Basis, minutes(k.Repair.Minutes), "repair", k.ID))
+	}
+	return strings.Join(lines, "\n")
+}

@@ -1,0 +1,135 @@
+package dialog
+
+import (
+	"maps"
+	"slices"
+
+	"ruleout/dialog/plainwords"
+)
+
+// State is where a conversation stands. It is a value: Step never changes the
+// state it is given, so an earlier one stays good for undo and for tests.
+type State struct {
+	// Turns are all turns so far, undone ones included: what a case stores.
+	Turns []Turn
+	// Notes are the observations in the order of telling, struck ones included.
+	Notes   []observed
+	Vehicle map[string]string
+	Tools   map[string]bool
+	// Chief is the symptom the case is about; Also are others that were told.
+	Chief string
+	Also  []string
+	// Open is what the person was just asked to do or say.
+	Open *open
+	// Pending are questions about what was said, asked before anything else.
+	Pending []pending
+	// Asked counts questions since the last act; Put lists every finding that
+	// was put, most recent first; Passed those the person can't or won't do.
+	Asked  int
+	Put    []string
+	Passed map[string]string
+	// Settled keeps which of several meanings was meant, by the words.
+	Settled map[string]string
+	Eras    []Era
+	// Tried maps repair actions to what they changed: same, better, worse,
+	// cured.
+	Tried map[string]string
+	// Proving is the cause whose cure is being proven.
+	Proving string
+	Closed  string
+	// Warned lists dangers already said, so that they are said once.
+	Warned map[string]bool
+	// OpenAsked is set once "what was done just before?" has been asked.
+	OpenAsked bool
+	// last is the reply that was given; effect says that the last turn changed
+	// something, prev the state before it.
+	last   *Reply
+	effect bool
+	prev   *State
+}
+
+// observed is one observation with what the reply does not show.
+type observed struct {
+	Noted
+	quantity *plainwords.Quantity
+	present  string
+	means    string
+	struck   bool
+	era      int
+}
+
+// open is the question, check or repair on the table.
+type open struct {
+	kind    string // question, test, look-round, repair, proof, complaint, before
+	id      string
+	finding string
+}
+
+// pending is a question about what was said.
+type pending struct {
+	kind    string // which, effect, context, surprise, unit
+	ask     string
+	note    int // the observation it is about, 0 for none
+	choices []choice
+	words   string
+}
+
+// choice is one answer to a pending question.
+type choice struct {
+	text    string
+	finding string
+	outcome string
+	drop    bool // the observation is not to be used
+	keep    bool // the observation counts as told
+}
+
+func (s *State) clone() *State {
+	n := *s
+	n.Turns = slices.Clone(s.Turns)
+	n.Notes = slices.Clone(s.Notes)
+	n.Vehicle = cloned(s.Vehicle)
+	n.Tools = cloned(s.Tools)
+	n.Also = slices.Clone(s.Also)
+	n.Pending = slices.Clone(s.Pending)
+	n.Put = slices.Clone(s.Put)
+	n.Passed = cloned(s.Passed)
+	n.Settled = cloned(s.Settled)
+	n.Eras = slices.Clone(s.Eras)
+	n.Tried = cloned(s.Tried)
+	n.Warned = cloned(s.Warned)
+	n.prev, n.effect = s, false
+	return &n
+}
+
+func cloned[V any](m map[string]V) map[string]V {
+	if m == nil {
+		return map[string]V{}
+	}
+	return maps.Clone(m)
+}
+
+// told reports whether the person has told this finding's outcome.
+func (s *State) told(finding, outcome string) bool {
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if !n.struck && n.Weighs && n.Finding == finding && n.Outcome == outcome {
+			return true
+		}
+	}
+	return false
+}
+
+// known reports whether anything that weighs was told of the finding in the
+// current era.
+func (s *State) known(finding string) bool {
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if !n.struck && n.Weighs && n.Finding == finding {
+			return true
+		}
+	}
+	return false
+}
+
+// era is the number of the current era.
+func (s *State) era() int { return len(s.Eras) }

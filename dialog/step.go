@@ -1,0 +1,116 @@
+package dialog
+
+import (
+	"maps"
+	"strings"
+)
+
+// Start returns the state of a new case and the opening question.
+func (e *Engine) Start() (*State, *Reply) {
+	s := &State{Vehicle: map[string]string{}, Tools: map[string]bool{}, Passed: map[string]string{}, Settled: map[string]string{}, Tried: map[string]string{}, Warned: map[string]bool{}}
+	r := e.answer(s, &heard{})
+	s.last = r
+	return s, r
+}
+
+// Replay runs all turns of a case from the start. The same turns over the
+// same articles give the same reply, to the byte.
+func (e *Engine) Replay(turns []Turn) (*State, *Reply) {
+	s, r := e.Start()
+	for _, t := range turns {
+		s, r = e.Step(s, t)
+	}
+	return s, r
+}
+
+// Step takes one turn and returns the new state with the reply; the old state
+// stays as it was. It accepts any turn: what it can't use, it says so.
+func (e *Engine) Step(old *State, t Turn) (*State, *Reply) {
+	s := old.clone()
+	t.Text = strings.ToValidUTF8(t.Text, "\uFFFD")
+	s.Turns = append(s.Turns, t)
+	h := &heard{}
+	switch {
+	case t.Tap != nil && t.Tap.Request != "":
+		h.requests = append(h.requests, request(t.Tap.Request, t.Tap.About))
+		h.spans = wholeSpan(t.Text)
+	case t.Tap != nil:
+		e.tap(s, t, h)
+		h.spans = wholeSpan(t.Text)
+	case e.answersPending(s, t.Text, h):
+		h.spans = wholeSpan(t.Text)
+	default:
+		waiting := len(s.Pending)
+		e.read(s, t.Text, h)
+		// A question about what was said is put once.
+		s.Pending = s.Pending[waiting:]
+	}
+	if n := e.undone(old, s, h); n != nil {
+		return n, n.last
+	}
+	s.effect = changed(old, s)
+	r := e.answer(s, h)
+	s.last = r
+	return s, r
+}
+
+// undone handles the requests that throw turns away: undo and start over. The
+// turns stay in the case; what they said no longer counts.
+func (e *Engine) undone(old, s *State, h *heard) *State {
+	for _, q := range h.requests {
+		var back *State
+		line := "Started over. What was said before no longer counts."
+		switch q.Kind {
+		case "undo":
+			last := old
+			for last.prev != nil && !last.effect {
+				last = last.prev
+			}
+			if back = last.prev; back == nil {
+				h.say("There is nothing to take back.")
+				return nil
+			}
+			line = "Taken back: “" + short(last.Turns[len(last.Turns)-1].Text) + "”."
+		case "start-over":
+			back, _ = e.Start()
+		default:
+			continue
+		}
+		n := back.clone()
+		n.prev, n.effect = back.prev, back.effect
+		n.Turns = s.Turns
+		n.last = e.answer(n, &heard{lines: []string{line}, spans: h.spans})
+		return n
+	}
+	return nil
+}
+
+func wholeSpan(text string) []SpanOut {
+	if text == "" {
+		return nil
+	}
+	return []SpanOut{{Start: 0, End: len(text), Kind: "used"}}
+}
+
+// short is the beginning of a long text.
+func short(s string) string {
+	r := []rune(strings.TrimSpace(s))
+	if len(r) > 60 {
+		return string(r[:57]) + "..."
+	}
+	return string(r)
+}
+
+// changed reports whether a turn changed what is known or settled.
+func changed(old, s *State) bool {
+	if len(old.Notes) != len(s.Notes) || len(old.Tried) != len(s.Tried) || len(old.Passed) != len(s.Passed) ||
+		old.Closed != s.Closed || old.Proving != s.Proving || !maps.Equal(old.Vehicle, s.Vehicle) || !maps.Equal(old.Tools, s.Tools) {
+		return true
+	}
+	for i := range old.Notes {
+		if old.Notes[i].struck != s.Notes[i].struck || old.Notes[i].Weighs != s.Notes[i].Weighs || old.Notes[i].Outcome != s.Notes[i].Outcome {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,493 @@
+package dialog
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ruleout/dialog/plainwords"
+	"ruleout/kb"
+)
+
+// Weight of the index's word: a clause goes to the first article when that is
+// takeRatio times as good as the second, and is asked about when at least
+// askRatio of the best. Basis: memory; checked by the case table.
+const (
+	takeRatio     = 1.5
+	askRatio      = 0.6
+	matchCertain  = 0.7 // certainty of a symptom recognised by the index alone
+	readAtMost    = 16 << 10
+	unplacedLimit = 6
+)
+
+// heard is what one turn brought, for the reply.
+type heard struct {
+	notes    []int
+	requests []plainwords.Request
+	unread   []Words
+	spans    []SpanOut
+	reads    []ExplainRead
+	lines    []string // said before everything else
+	near     []string // articles near to words that were not used
+	act      bool     // something was done to the car
+}
+
+func (h *heard) say(format string, args ...any) {
+	h.lines = append(h.lines, fmt.Sprintf(format, args...))
+}
+
+// read takes the words of a turn into the state.
+func (e *Engine) read(s *State, text string, h *heard) {
+	words := text
+	if len(words) > readAtMost {
+		cut := readAtMost
+		for cut > 0 && text[cut]&0xC0 == 0x80 { // not inside a letter
+			cut--
+		}
+		words = text[:cut]
+		h.unread = append(h.unread, Words{Words: "(everything after the first " + fmt.Sprint(cut) + " bytes)", Start: cut, End: len(text)})
+		h.say("That was long: I read the first part only. Tell me the rest in smaller pieces.")
+	}
+	acct := e.reader.Read(words, e.context(s))
+	byStart := map[int]int{}
+	for _, f := range acct.Vehicle {
+		e.learn(s, f.Attribute, f.Value)
+	}
+	for _, t := range acct.Tools {
+		s.Tools[t.Tool] = t.Have
+	}
+	wasOpen := s.Open
+	for _, o := range acct.Observations {
+		n := e.note(s, o, words, h)
+		if n > 0 {
+			byStart[o.Start] = n
+		}
+	}
+	h.requests = acct.Requests
+	e.chooseChief(s, h)
+	placed := e.unplaced(s, acct.Unplaced, h)
+	for _, sp := range acct.Spans {
+		out := SpanOut{Start: sp.Start, End: sp.End, Kind: string(sp.Kind), Noted: byStart[sp.Start]}
+		for _, p := range placed {
+			if sp.Kind == plainwords.SpanUnread && sp.Start >= p.Start && sp.End <= p.End {
+				out.Kind, out.Noted = string(plainwords.SpanUsed), p.noted
+			}
+		}
+		h.spans = append(h.spans, out)
+		if out.Kind == string(plainwords.SpanUnread) {
+			if w := strings.TrimSpace(words[sp.Start:sp.End]); w != "" {
+				h.unread = append(h.unread, Words{Words: w, Start: sp.Start, End: sp.End})
+			}
+		}
+	}
+	if len(words) < len(text) {
+		h.spans = append(h.spans, SpanOut{Start: len(words), End: len(text), Kind: string(plainwords.SpanUnread)})
+	}
+	// An answer to the open question closes it.
+	if wasOpen != nil && s.Open == wasOpen && (wasOpen.finding == "" && len(h.notes) > 0 || s.known(wasOpen.finding)) {
+		s.Open = nil
+	}
+}
+
+// context tells the reader what was asked.
+func (e *Engine) context(s *State) plainwords.Context {
+	ctx := plainwords.Context{Chief: s.Chief, Earlier: s.Put}
+	if len(s.Pending) > 0 {
+		a := &plainwords.Asked{}
+		for _, c := range s.Pending[0].choices {
+			a.Choices = append(a.Choices, plainwords.Meaning{Finding: c.finding, Outcome: c.outcome})
+		}
+		if len(a.Choices) > 0 {
+			ctx.Asked = a
+			return ctx
+		}
+	}
+	if s.Open != nil {
+		a := &plainwords.Asked{Finding: s.Open.finding}
+		if t := e.base.Test(s.Open.id); t != nil {
+			a.Settles = t.Settles
+		}
+		if s.Open.kind == "repair" || s.Open.kind == "proof" {
+			a.Repair = s.Open.id
+		}
+		ctx.Asked = a
+	}
+	return ctx
+}
+
+// learn keeps a fact about the vehicle and what it implies.
+func (e *Engine) learn(s *State, attribute, value string) {
+	if value == "" {
+		return
+	}
+	s.Vehicle[attribute] = value
+	for _, a := range e.base.Lists.Vehicle {
+		if a.ID != attribute {
+			continue
+		}
+		for _, v := range a.Values {
+			if v.ID != value {
+				continue
+			}
+			for _, k := range sortedKeys(v.Implies) {
+				if _, told := s.Vehicle[k]; !told {
+					s.Vehicle[k] = v.Implies[k]
+				}
+			}
+		}
+	}
+}
+
+// note adds one observation and returns its number, 0 when it names nothing.
+func (e *Engine) note(s *State, o plainwords.Observation, text string, h *heard) int {
+	o = e.place(s, o)
+	f, _ := e.finding(o.Finding, o.Means)
+	if f == nil {
+		return 0
+	}
+	n := observed{
+		Noted: Noted{
+			Number: len(s.Notes) + 1, Turn: len(s.Turns), Finding: o.Finding, Title: f.Title,
+			Outcome: o.Outcome, Item: o.Item, Era: o.Era, Source: o.Source, Certainty: round3(o.Certainty),
+			Words: cut(text, o.Start, o.End), Start: o.Start, End: o.End, Weighs: o.Certainty > 0,
+		},
+		quantity: o.Reading, present: o.Present, means: o.Means, era: s.era(),
+	}
+	switch o.Source {
+	case "opinion", "deduction", "excuse":
+		n.Weighs, n.Note = false, "an "+o.Source+" weighs nothing by itself"
+		if o.Source == "deduction" {
+			n.Note = "a deduction weighs nothing by itself"
+		}
+	}
+	if o.Reading != nil {
+		e.takeReading(s, f, &n, o, h)
+	} else if f.OutcomeIndex(o.Outcome) < 0 {
+		if f.Kind != kb.FindingPart || o.Outcome != "" {
+			return 0
+		}
+		n.Weighs, n.Note = false, "waits for what it changed"
+		s.ask(e.effectOf(f, n.Number))
+	}
+	if i := f.OutcomeIndex(n.Outcome); i >= 0 {
+		n.OutcomeTitle = f.Outcomes[i].Title
+	}
+	if len(o.Others) > 0 && n.Weighs && s.Settled[n.Words] == "" {
+		n.Weighs, n.Note = false, "waits for which was meant"
+		s.ask(e.whichMeant(s, f, &n, o.Others))
+	}
+	// The same item told again in this era replaces the earlier word.
+	for i := range s.Notes {
+		p := &s.Notes[i]
+		if !p.struck && p.Finding == n.Finding && p.Item == n.Item && p.Era == n.Era && p.era == n.era &&
+			p.Source == n.Source && p.Turn < n.Turn && p.Outcome != n.Outcome && n.Weighs && p.Weighs {
+			p.struck = true
+			p.Note = "changed"
+			h.say("Changed: %s, from “%s” to “%s”.", f.Title, p.OutcomeTitle, n.OutcomeTitle)
+		}
+	}
+	s.Notes = append(s.Notes, n)
+	h.notes = append(h.notes, n.Number)
+	if f.Kind == kb.FindingPart && strings.HasSuffix(f.ID, ":replaced") && n.Era == "" {
+		e.acted(s, f.Title, n.Number, h)
+	}
+	return n.Number
+}
+
+// place resolves what only the conversation knows: which symptom a condition
+// belongs to, and which authored question it answers.
+func (e *Engine) place(s *State, o plainwords.Observation) plainwords.Observation {
+	parts := strings.Split(o.Finding, ":")
+	switch {
+	case len(parts) == 4 && parts[0] == "cond":
+		if parts[1] == "*" && s.Chief != "" {
+			parts[1] = s.Chief
+		}
+		for _, sym := range []string{parts[1], s.Chief} {
+			if q, out := e.conditionQuestion(sym, parts[2], parts[3], o.Outcome); q != "" {
+				o.Finding, o.Outcome = q, out
+				return o
+			}
+		}
+		parts[2], parts[3], o.Outcome = e.turned(parts[2], parts[3], o.Outcome)
+		o.Finding = strings.Join(parts, ":")
+	case len(parts) == 3 && parts[0] == "part" && parts[2] == "replaced" && o.Era == "before":
+		// Fitted before the trouble began: an event, not a part state.
+		o.Finding, o.Outcome = "event:work-on:"+parts[1], "before"
+	}
+	return o
+}
+
+// conditionQuestion finds the question of a symptom that a condition
+// statement answers.
+func (e *Engine) conditionQuestion(symptom, axis, value, relation string) (string, string) {
+	for _, id := range e.questionsOf[symptom] {
+		f := e.base.Finding(id)
+		if f == nil || f.Axis != axis {
+			continue
+		}
+		for _, out := range f.Outcomes {
+			if slices.Contains(out.Is, value+" "+relation) {
+				return id, out.ID
+			}
+		}
+	}
+	return "", ""
+}
+
+// turned states "never at B" as "only at A" where A and B are opposites, so
+// that both ways of saying it weigh the same.
+func (e *Engine) turned(axis, value, relation string) (string, string, string) {
+	turn := map[string]string{"never": "only", "better": "worse"}
+	to, ok := turn[relation]
+	if !ok {
+		return axis, value, relation
+	}
+	for _, a := range e.base.Lists.Axes {
+		if a.ID != axis {
+			continue
+		}
+		for _, v := range a.Values {
+			if v.ID == value && v.Opposite != "" {
+				return axis, v.Opposite, to
+			}
+		}
+	}
+	return axis, value, relation
+}
+
+// takeReading checks a number against what its test can show.
+func (e *Engine) takeReading(s *State, f *kb.Finding, n *observed, o plainwords.Observation, h *heard) {
+	q := o.Reading
+	n.Value, n.Unit = round6(q.Value), q.Unit
+	r := f.Reading
+	if r == nil {
+		return
+	}
+	if q.Unit != "" && q.Unit != r.Unit && !q.Infinite {
+		n.Weighs, n.Note = false, "the unit does not fit"
+		s.ask(pending{kind: "unit", note: n.Number, words: n.Words,
+			ask: fmt.Sprintf("%s is read in %s, you wrote “%s”. What did the meter show, in %s?", f.Title, r.Unit, q.Written, r.Unit)})
+		return
+	}
+	n.Unit = r.Unit
+	if !q.Infinite && (q.Value < r.Possible[0] || q.Value > r.Possible[1]) {
+		n.Weighs, n.Note = false, "outside what can be read there"
+		s.ask(pending{kind: "surprise", note: n.Number, words: n.Words,
+			ask: fmt.Sprintf("%s can't read %s: between %g and %g %s is possible. What does the meter show?", f.Title, q.Written, r.Possible[0], r.Possible[1], r.Unit)})
+		return
+	}
+	n.Outcome = bandOf(r, q)
+	// A reading asked for a moment ago was taken by its steps; one told in
+	// passing may lack what gives it its meaning.
+	asked := s.Open != nil && s.Open.finding == f.ID
+	if asked {
+		return
+	}
+	lower := strings.ToLower(strings.Join(turnsText(s), " "))
+	for _, c := range r.Context {
+		if saysAny(lower, c.Said) {
+			continue
+		}
+		if saysAny(lower, c.Against) {
+			n.Weighs, n.Note = false, "not taken as the reading needs: "+c.Ask
+			return
+		}
+		n.Weighs, n.Note = false, "waits: "+c.Ask
+		s.ask(pending{kind: "context", note: n.Number, ask: c.Ask, words: n.Words, choices: []choice{
+			{text: "yes", keep: true}, {text: "no", drop: true}, {text: "don't know", drop: true}}})
+		return
+	}
+}
+
+// turnsText is the words of the last turn.
+func turnsText(s *State) []string {
+	if len(s.Turns) == 0 {
+		return nil
+	}
+	return []string{s.Turns[len(s.Turns)-1].Text}
+}
+
+func saysAny(text string, phrases []string) bool {
+	for _, p := range phrases {
+		if strings.Contains(text, strings.ToLower(p)) {
+			return true
+		}
+	}
+	return false
+}
+
+// bandOf returns the outcome whose band holds the reading, or "".
+func bandOf(r *kb.Reading, q *plainwords.Quantity) string {
+	x := q.Value
+	if q.Infinite {
+		x = r.Possible[1]
+	}
+	for _, b := range r.Bands {
+		if (b.From == nil || x >= *b.From) && (b.To == nil || x < *b.To || q.Infinite && x <= *b.To) {
+			return b.Outcome
+		}
+	}
+	return ""
+}
+
+// ask adds a question about what was said, unless it is already open.
+func (s *State) ask(p pending) {
+	for _, q := range s.Pending {
+		if q.kind == p.kind && q.words == p.words {
+			return
+		}
+	}
+	s.Pending = append(s.Pending, p)
+}
+
+func (e *Engine) effectOf(f *kb.Finding, note int) pending {
+	p := pending{kind: "effect", note: note, ask: f.Ask, words: f.Title}
+	for _, o := range f.Outcomes {
+		p.choices = append(p.choices, choice{text: o.Title, finding: f.ID, outcome: o.ID, keep: true})
+	}
+	return p
+}
+
+func (e *Engine) whichMeant(s *State, f *kb.Finding, n *observed, others []plainwords.Meaning) pending {
+	p := pending{kind: "which", note: n.Number, words: n.Words,
+		ask: fmt.Sprintf("By “%s”, do you mean", n.Words)}
+	add := func(f *kb.Finding, outcome string) {
+		if i := f.OutcomeIndex(outcome); i >= 0 {
+			p.choices = append(p.choices, choice{text: f.Title + ": " + f.Outcomes[i].Title, finding: f.ID, outcome: outcome, keep: true})
+		}
+	}
+	add(f, n.Outcome)
+	for _, o := range others {
+		if of, _ := e.finding(o.Finding, ""); of != nil && len(p.choices) < 3 {
+			add(of, o.Outcome)
+		}
+	}
+	p.choices = append(p.choices, choice{text: "neither", drop: true})
+	return p
+}
+
+// acted opens a new era: something was done to the car.
+func (e *Engine) acted(s *State, what string, note int, h *heard) {
+	s.Eras = append(s.Eras, Era{Number: len(s.Eras) + 1, Began: what, Turn: len(s.Turns)})
+	s.Notes[note-1].era = s.era()
+	h.act = true
+	s.Asked = 0
+}
+
+// chooseChief follows the first symptom told; later ones are kept beside it.
+func (e *Engine) chooseChief(s *State, h *heard) {
+	for _, num := range h.notes {
+		n := &s.Notes[num-1]
+		f := e.base.Finding(n.Finding)
+		if f == nil || f.Kind != kb.FindingSymptom || n.Outcome != "present" || !n.Weighs {
+			continue
+		}
+		switch {
+		case s.Chief == "":
+			s.Chief = n.Finding
+		case n.Finding != s.Chief && !slices.Contains(s.Also, n.Finding):
+			s.Also = append(s.Also, n.Finding)
+		}
+	}
+	// Conditions told before the complaint belong to it now.
+	if s.Chief == "" {
+		return
+	}
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if !strings.HasPrefix(n.Finding, "cond:*:") {
+			continue
+		}
+		o := e.place(s, plainwords.Observation{Finding: n.Finding, Outcome: n.Outcome})
+		if f, _ := e.finding(o.Finding, ""); f != nil && f.OutcomeIndex(o.Outcome) >= 0 {
+			n.Finding, n.Outcome, n.Title = o.Finding, o.Outcome, f.Title
+			n.OutcomeTitle = f.Outcomes[f.OutcomeIndex(o.Outcome)].Title
+		}
+	}
+}
+
+// placedBy is a clause that the index placed.
+type placedBy struct {
+	plainwords.Unplaced
+	noted int
+}
+
+// unplaced asks the index about clauses that the reader could not place. While
+// there is no complaint yet, a clear first symptom is taken and two close ones
+// are asked about; later the nearest article is only shown.
+func (e *Engine) unplaced(s *State, clauses []plainwords.Unplaced, h *heard) []placedBy {
+	var placed []placedBy
+	if e.matcher == nil {
+		return nil
+	}
+	for i, c := range clauses {
+		if i == unplacedLimit {
+			break
+		}
+		kinds := []string{}
+		if s.Chief == "" {
+			kinds = []string{string(kb.KindSymptom)}
+		}
+		hits, err := e.matcher.Match(c.Text, 5, kinds...)
+		if err != nil || len(hits) == 0 {
+			continue
+		}
+		if e.settings.Explain {
+			h.reads = append(h.reads, ExplainRead{Words: c.Text, Hits: hits})
+		}
+		if s.Chief != "" || c.Negated || len(s.Pending) > 0 {
+			if s.Chief != "" && !contains(h.near, hits[0].ID) {
+				h.near = append(h.near, hits[0].ID)
+			}
+			continue
+		}
+		if len(hits) == 1 || hits[0].Score >= takeRatio*hits[1].Score {
+			for _, n := range e.noteSymptom(s, hits[0].ID, c, h) {
+				placed = append(placed, placedBy{c, n})
+			}
+			continue
+		}
+		p := pending{kind: "which", words: c.Text, ask: "Which of these is it?"}
+		for _, hit := range hits {
+			if hit.Score >= askRatio*hits[0].Score && len(p.choices) < 3 {
+				p.choices = append(p.choices, choice{text: hit.Title, finding: hit.ID, outcome: "present", keep: true})
+			}
+		}
+		p.choices = append(p.choices, choice{text: "none of these", drop: true})
+		s.ask(p)
+	}
+	return placed
+}
+
+// noteSymptom notes a symptom that the index or a choice named, by way of the
+// findings it stands for, and returns the numbers of the notes.
+func (e *Engine) noteSymptom(s *State, id string, c plainwords.Unplaced, h *heard) []int {
+	sym := e.base.Symptom(id)
+	if sym == nil {
+		return nil
+	}
+	of := sym.Of
+	if len(of) == 0 {
+		of = map[string]string{id: "present"}
+	}
+	var out []int
+	for _, f := range sortedKeys(of) {
+		o := plainwords.Observation{Finding: f, Outcome: of[f], Source: "remembered", Hedge: "plain", Certainty: matchCertain, Start: 0, End: 0}
+		n := e.note(s, o, "", h)
+		if n > 0 {
+			s.Notes[n-1].Words, s.Notes[n-1].Start, s.Notes[n-1].End = c.Text, c.Start, c.End
+			out = append(out, n)
+		}
+	}
+	e.chooseChief(s, h)
+	return out
+}
+
+func cut(text string, start, end int) string {
+	start, end = max(0, min(start, len(text))), max(0, min(end, len(text)))
+	if end <= start {
+		return ""
+	}
+	return strings.TrimSpace(text[start:end])
+}

@@ -1,0 +1,374 @@
+package kb
+
+import (
+	"slices"
+	"strings"
+)
+
+// Row is the distribution of a finding's outcomes under one cause.
+type Row struct {
+	Cause *Cause
+	P     []float64
+	// InPart means that the cause sits in the part that was renewed.
+	InPart bool
+}
+
+// DerivedFinding is a finding that nobody authors, with what each cause makes
+// of it. Causes without a row show the baseline.
+type DerivedFinding struct {
+	Finding
+	// Near marks sights that are near proof; they may weigh more than other
+	// derived findings.
+	Near bool
+	// Replaced marks the outcome of renewing a part; Split is then the
+	// distribution for two causes of which one sits in that part.
+	Replaced bool
+	Split    []float64
+	Rows     []Row
+}
+
+// Relations are the outcomes of a condition, in the order of their table.
+var Relations = []string{"only", "worse", "same", "better", "never"}
+
+// Effects are the outcomes of renewing a part.
+var Effects = []string{"same", "better", "cured", "worse"}
+
+// workModes are the ways in which a hand that was there can have left a part.
+// Basis: memory.
+var workModes = []string{"loose", "missing", "misfitted", "wrong-part", "crossed", "badly-tightened", "unplugged", "detached", "trapped-object", "out-of-adjustment", "air-in-it", "damaged", "value-lost"}
+
+// How often work on a part came just before, when the cause is a mode of work
+// at that part, at its neighbour, or any other mode of that part (a new part
+// that is bad). Basis: memory.
+const (
+	workOnPart      = 0.35
+	workOnNeighbour = 0.15
+	workOtherMode   = 0.06
+)
+
+// Derive returns the derived finding with the id (see FindingKind), or nil
+// when the id names none.
+func (b *Base) Derive(id string) *DerivedFinding {
+	f := strings.Split(id, ":")
+	switch {
+	case len(f) == 3 && f[0] == "part" && b.Part(f[1]) != nil:
+		return b.derivePart(id, b.Part(f[1]), f[2])
+	case len(f) == 4 && f[0] == "cond":
+		return b.deriveCondition(id, f[1], f[2], f[3])
+	case len(f) >= 2 && len(f) <= 3 && f[0] == "event":
+		part := ""
+		if len(f) == 3 {
+			part = f[2]
+		}
+		return b.deriveEvent(id, f[1], part)
+	}
+	return nil
+}
+
+// spread gives the named outcome the probability p and the others the rest in
+// proportion to the baseline.
+func spread(base []float64, at int, p float64) []float64 {
+	out := make([]float64, len(base))
+	rest := 1 - base[at]
+	for i, v := range base {
+		if i != at && rest > 0 {
+			out[i] = v * (1 - p) / rest
+		}
+	}
+	out[at] = p
+	return out
+}
+
+func titled(pairs ...string) []Outcome {
+	out := make([]Outcome, 0, len(pairs)/2)
+	for i := 0; i+1 < len(pairs); i += 2 {
+		out = append(out, Outcome{ID: pairs[i], Title: pairs[i+1]})
+	}
+	return out
+}
+
+func (b *Base) derivePart(id string, p *Part, what string) *DerivedFinding {
+	d := &DerivedFinding{Finding: Finding{ID: id, Kind: FindingPart, System: p.System, Article: p.ID}}
+	switch what {
+	case "replaced":
+		d.Title = p.Name + " renewed"
+		d.Ask = "What did the new " + p.Name + " change?"
+		d.Outcomes = titled("same", "no change", "better", "better, not gone", "cured", "cured it", "worse", "worse")
+		table := func(key string) []float64 {
+			out := make([]float64, len(Effects))
+			for i, e := range Effects {
+				out[i] = b.Lists.Derived.Replaced[key][e]
+			}
+			return normalised(out)
+		}
+		d.Base = table("elsewhere")
+		d.Replaced = true
+		d.Split = table("split")
+		for _, c := range b.Causes {
+			if c.Part != p.ID {
+				continue
+			}
+			key, in := "in-part", true
+			if b.PlaceOf(c) != "part" {
+				key, in = "connector", false
+			}
+			d.Rows = append(d.Rows, Row{Cause: c, P: table(key), InPart: in})
+		}
+		return d
+	case "tested", "good":
+		return b.Tested(id, p, "unsaid")
+	}
+	for i := range b.Lists.Derived.Looks {
+		if l := &b.Lists.Derived.Looks[i]; l.ID == what {
+			base := l.Base
+			if v, ok := p.Looks[l.ID]; ok {
+				base = v
+			}
+			d.Title = p.Name + " " + l.Title
+			d.Ask = "Is the " + p.Name + " " + l.Title + "?"
+			d.Near = l.Near
+			d.Outcomes = titled("yes", "yes", "no", "no")
+			d.Base = []float64{base, 1 - base}
+			for _, c := range b.Causes {
+				if c.Part != p.ID {
+					continue
+				}
+				v, ok := l.Modes[c.Mode]
+				if !ok {
+					continue
+				}
+				d.Rows = append(d.Rows, Row{Cause: c, P: []float64{v, 1 - v}})
+			}
+			return d
+		}
+	}
+	for i := range b.Lists.Derived.ComeGo {
+		if a := &b.Lists.Derived.ComeGo[i]; a.ID == what {
+			d.Title = a.Title + ": " + p.Name
+			d.Ask = "What happens with this: " + a.Title + ", " + p.Name + "?"
+			d.Outcomes = titled("goes", "trouble goes or changes", "comes", "brings it on", "none", "no effect")
+			d.Base = []float64{a.Base / 2, a.Base / 2, 1 - a.Base}
+			for _, c := range b.Causes {
+				v, ok := a.Modes[c.Mode]
+				if c.Part != p.ID || !ok {
+					continue
+				}
+				d.Rows = append(d.Rows, Row{Cause: c, P: []float64{v * 0.7, v * 0.3, 1 - v}})
+			}
+			return d
+		}
+	}
+	return nil
+}
+
+// Tested returns the finding "this part was tested by these means": good or
+// bad. A means that is not in the table counts as "unsaid".
+func (b *Base) Tested(id string, p *Part, means string) *DerivedFinding {
+	t := b.Lists.Derived
+	row, ok := t.Means[means]
+	if !ok {
+		row = t.Means["unsaid"]
+	}
+	d := &DerivedFinding{Finding: Finding{
+		ID: id, Kind: FindingPart, System: p.System, Article: p.ID,
+		Title: p.Name + " tested", Ask: "Does the " + p.Name + " test good?",
+		Outcomes: titled("good", "good", "bad", "bad"),
+		Base:     []float64{t.GoodElsewhere, 1 - t.GoodElsewhere},
+	}}
+	for _, c := range b.Causes {
+		if c.Part != p.ID {
+			continue
+		}
+		s, ok := row[c.Mode]
+		if !ok {
+			s = row[""]
+		}
+		// A test of the part tells less of its plug and lead.
+		if b.PlaceOf(c) != "part" {
+			s /= 2
+		}
+		bad := max(s, 1-t.GoodElsewhere)
+		d.Rows = append(d.Rows, Row{Cause: c, P: []float64{1 - bad, bad}})
+	}
+	return d
+}
+
+func (b *Base) deriveCondition(id, symptom, axis, value string) *DerivedFinding {
+	a, v := b.axisValue(axis, value)
+	if v == nil {
+		return nil
+	}
+	base := make([]float64, len(Relations))
+	for i, r := range Relations {
+		base[i] = b.Lists.Derived.ConditionBase[r]
+	}
+	base = normalised(base)
+	d := &DerivedFinding{Finding: Finding{
+		ID: id, Kind: FindingCondition, Article: symptom, Axis: axis,
+		Title: v.Title, Ask: strings.ReplaceAll(a.Ask, "%s", symptom),
+		Outcomes: titled("only", "only "+v.Title, "worse", "worse "+v.Title, "same", "no different "+v.Title, "better", "better "+v.Title, "never", "never "+v.Title),
+		Base:     base,
+	}}
+	for _, c := range b.Causes {
+		rel, how := b.conditionOf(c, symptom, axis, value)
+		if i := slices.Index(Relations, rel); i >= 0 {
+			p := spread(base, i, how)
+			// "Only" and "worse" are one thing said more or less sharply.
+			if rel == "only" || rel == "worse" {
+				other := 1 - i
+				p[other] = max(p[other], how/2)
+				p = normalised(p)
+			}
+			d.Rows = append(d.Rows, Row{Cause: c, P: p})
+		}
+	}
+	return d
+}
+
+// conditionOf returns the relation that a cause shows on one value of an
+// axis, from its own statement, from its statement on the opposite value, or
+// from the table.
+func (b *Base) conditionOf(c *Cause, symptom, axis, value string) (string, float64) {
+	_, v := b.axisValue(axis, value)
+	for _, w := range c.When {
+		if w.Axis != axis || w.Symptom != "" && symptom != "*" && w.Symptom != symptom {
+			continue
+		}
+		how, _ := w.How.Value()
+		if w.Value == value {
+			return w.Relation, how
+		}
+		if v.Opposite != "" && w.Value == v.Opposite {
+			if i := slices.Index(Relations, w.Relation); i >= 0 {
+				return Relations[len(Relations)-1-i], how
+			}
+		}
+	}
+	best := ""
+	how := 0.0
+	special := -1
+	for _, r := range b.Lists.Derived.Conditions {
+		if r.Axis != axis || r.Value != value {
+			continue
+		}
+		if len(r.Modes) > 0 && !slices.Contains(r.Modes, c.Mode) ||
+			len(r.Systems) > 0 && !slices.Contains(r.Systems, c.System) ||
+			len(r.Parts) > 0 && !slices.Contains(r.Parts, c.Part) {
+			continue
+		}
+		s := 0
+		if len(r.Parts) > 0 {
+			s += 4
+		}
+		if len(r.Systems) > 0 {
+			s += 2
+		}
+		if len(r.Modes) > 0 {
+			s++
+		}
+		if s > special {
+			special, best, how = s, r.Relation, r.How
+		}
+	}
+	return best, how
+}
+
+func (b *Base) axisValue(axis, value string) (*Axis, *AxisValue) {
+	for i := range b.Lists.Axes {
+		a := &b.Lists.Axes[i]
+		if a.ID != axis {
+			continue
+		}
+		for j := range a.Values {
+			if a.Values[j].ID == value {
+				return a, &a.Values[j]
+			}
+		}
+	}
+	return nil, nil
+}
+
+func (b *Base) deriveEvent(id, event, part string) *DerivedFinding {
+	var e *Event
+	for i := range b.Lists.Events {
+		if b.Lists.Events[i].ID == event {
+			e = &b.Lists.Events[i]
+		}
+	}
+	if e == nil || part != "" && b.Part(part) == nil {
+		return nil
+	}
+	d := &DerivedFinding{Finding: Finding{
+		ID: id, Kind: FindingEvent, Article: event, Title: e.Title,
+		Ask:      "Was there this before it began: " + e.Title + "?",
+		Outcomes: titled("before", "just before it began", "no", "no"),
+		Base:     []float64{e.Base, 1 - e.Base},
+	}}
+	if part != "" {
+		d.Title += " " + b.Part(part).Name
+		d.System = b.Part(part).System
+	}
+	for _, c := range b.Causes {
+		p := 0.0
+		if l, ok := c.Events[event]; ok {
+			p, _ = l.Value()
+		}
+		if part != "" && e.OnPart {
+			p = max(p, b.handWasThere(c, part))
+		}
+		for _, r := range e.Raises {
+			if len(r.Parts) > 0 && !slices.Contains(r.Parts, c.Part) ||
+				len(r.Systems) > 0 && !slices.Contains(r.Systems, c.System) ||
+				len(r.Modes) > 0 && !slices.Contains(r.Modes, c.Mode) ||
+				e.OnPart && len(r.Parts) == 0 && part != "" && c.Part != part {
+				continue
+			}
+			p = max(p, r.Before)
+		}
+		if p > e.Base {
+			d.Rows = append(d.Rows, Row{Cause: c, P: []float64{p, 1 - p}})
+		}
+	}
+	return d
+}
+
+// handWasThere says how often work on the part came before this cause.
+func (b *Base) handWasThere(c *Cause, part string) float64 {
+	work := slices.Contains(workModes, c.Mode)
+	switch {
+	case c.Part == part && work:
+		return workOnPart
+	case c.Part == part:
+		return workOtherMode
+	case work && (slices.Contains(b.Part(part).Neighbours, c.Part) || b.Part(c.Part) != nil && slices.Contains(b.Part(c.Part).Neighbours, part)):
+		return workOnNeighbour
+	}
+	return 0
+}
+
+// PlaceOf says where a cause sits: part, connector or lead.
+func (b *Base) PlaceOf(c *Cause) string {
+	if c.Place != "" {
+		return c.Place
+	}
+	if m := b.Mode(c.Mode); m != nil && m.Place != "" {
+		return m.Place
+	}
+	return "part"
+}
+
+func normalised(p []float64) []float64 {
+	sum := 0.0
+	for _, v := range p {
+		sum += v
+	}
+	out := make([]float64, len(p))
+	for i, v := range p {
+		if sum > 0 {
+			out[i] = v / sum
+		} else {
+			out[i] = 1 / float64(len(p))
+		}
+	}
+	return out
+}
