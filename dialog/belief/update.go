@@ -62,7 +62,7 @@ func (s *Scratch) Update(m *Model, ev []Evidence) *Posterior {
 	s.weigh(pr, best, m.NoFold, post)
 	post.finish(s, pr, best, none, sets)
 	post.LogEvidence += float64(best+base) / float64(nat)
-	post.Impossible = len(ev) > 0 && best < never/2
+	post.Impossible = m.NoClamp && best+base < never/2
 	return post
 }
 
