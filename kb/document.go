@@ -26,6 +26,7 @@ const (
 // document is one authored file, kept with its text and its tree so that
 // every later finding about it can point at line and column.
 type document struct {
+	layer int
 	file  string
 	lines []string
 	root  *yaml.Node
@@ -33,7 +34,7 @@ type document struct {
 
 // problem returns a problem at the node (or of the whole file if nil).
 func (d *document) problem(n *yaml.Node, s Severity, what, fix string) Problem {
-	p := Problem{Severity: s, File: d.file, What: what, Fix: fix}
+	p := Problem{Severity: s, Layer: d.layer, File: d.file, What: what, Fix: fix}
 	if n != nil && n.Line > 0 {
 		p.Line, p.Column = n.Line, n.Column
 		if n.Line <= len(d.lines) {
@@ -51,8 +52,8 @@ var yamlLine = regexp.MustCompile(`line (\d+): `)
 // parse reads one YAML document without interpreting it. It refuses what no
 // article needs: other encodings, several documents, anchors and aliases, and
 // deep nesting. An empty file has a nil root.
-func parse(file string, text []byte) (d *document, problems Problems) {
-	d = &document{file: file}
+func parse(layer int, file string, text []byte) (d *document, problems Problems) {
+	d = &document{layer: layer, file: file}
 	fail := func(n *yaml.Node, what, fix string) (*document, Problems) {
 		return d, Problems{d.problem(n, SeverityError, what, fix)}
 	}
@@ -95,7 +96,7 @@ func parse(file string, text []byte) (d *document, problems Problems) {
 // syntaxError places the parser's message, which has a line but no column.
 func (d *document) syntaxError(err error) Problem {
 	msg := strings.TrimPrefix(err.Error(), "yaml: ")
-	p := Problem{Severity: SeverityError, File: d.file}
+	p := Problem{Severity: SeverityError, Layer: d.layer, File: d.file}
 	if m := yamlLine.FindStringSubmatch(msg); m != nil {
 		p.Line, _ = strconv.Atoi(m[1])
 		p.Column = 1

@@ -69,10 +69,13 @@ type set struct {
 	derived  Derived
 	derivedE *entry // where derived came from last, or nil
 	problems Problems
+	// broken holds the ids of entries that could not be read (and the names of
+	// such lists), so that references to them are not reported as well.
+	broken map[string]bool
 }
 
 func newSet() *set {
-	return &set{entries: map[string]map[string]*entry{}, articles: map[string]*entry{}}
+	return &set{entries: map[string]map[string]*entry{}, articles: map[string]*entry{}, broken: map[string]bool{}}
 }
 
 // listTypes maps a list's file name to its entry type and the key that
@@ -118,7 +121,7 @@ func (s *set) readLayer(layer fs.FS) {
 			case errors.Is(err, fs.ErrNotExist) && file == root:
 				return nil
 			case err != nil:
-				s.note(nil, Problem{Severity: SeverityError, File: file, What: "not readable: " + plainError(err)})
+				s.note(nil, Problem{Severity: SeverityError, Layer: s.layer, File: file, What: "not readable: " + plainError(err)})
 				return nil
 			case strings.HasPrefix(d.Name(), ".") && file != root:
 				if d.IsDir() {
@@ -127,7 +130,7 @@ func (s *set) readLayer(layer fs.FS) {
 				return nil
 			case d.IsDir() || !strings.HasSuffix(file, ".yaml"):
 				if strings.HasSuffix(file, ".yml") {
-					s.note(nil, Problem{Severity: SeverityWarning, File: file, What: "passed over", Fix: "name it .yaml"})
+					s.note(nil, Problem{Severity: SeverityWarning, Layer: s.layer, File: file, What: "passed over", Fix: "name it .yaml"})
 				}
 				return nil
 			}
@@ -135,7 +138,7 @@ func (s *set) readLayer(layer fs.FS) {
 			return nil
 		})
 		if err != nil {
-			s.note(nil, Problem{Severity: SeverityError, File: root, What: "not readable: " + plainError(err)})
+			s.note(nil, Problem{Severity: SeverityError, Layer: s.layer, File: root, What: "not readable: " + plainError(err)})
 		}
 	}
 }
@@ -160,18 +163,20 @@ func (s *set) note(e *entry, p Problem) {
 func (s *set) readFile(layer fs.FS, file, root string) {
 	f, err := layer.Open(file)
 	if err != nil {
-		s.note(nil, Problem{Severity: SeverityError, File: file, What: "not readable: " + plainError(err)})
+		s.note(nil, Problem{Severity: SeverityError, Layer: s.layer, File: file, What: "not readable: " + plainError(err)})
 		return
 	}
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, maxFileBytes+1))
 	if err != nil {
-		s.note(nil, Problem{Severity: SeverityError, File: file, What: "not readable: " + plainError(err)})
+		s.note(nil, Problem{Severity: SeverityError, Layer: s.layer, File: file, What: "not readable: " + plainError(err)})
 		return
 	}
-	doc, ps := parse(file, text)
+	doc, ps := parse(s.layer, file, text)
 	s.problems = append(s.problems, ps...)
 	if len(ps) > 0 {
+		// Its name is the best guess at what it would have held.
+		s.broken[strings.TrimSuffix(path.Base(file), ".yaml")] = true
 		return
 	}
 	if root == "articles" {
@@ -241,10 +246,23 @@ func (s *set) readArticle(doc *document) {
 		if fix == "" {
 			fix = "use symptom, cause, test or card"
 		}
+		s.breakIDs(doc.root)
 		s.note(nil, doc.problem(kind, SeverityError, fmt.Sprintf("no kind of article %q", kind.Value), fix))
 		return
 	}
 	s.add(doc, doc.root, kind.Value, t, "id")
+}
+
+// breakIDs marks every id that an unreadable entry would have defined.
+func (s *set) breakIDs(n *yaml.Node) {
+	if id := field(n, "id"); id != nil {
+		s.broken[id.Value] = true
+	}
+	if questions := field(n, "questions"); questions != nil {
+		for _, q := range questions.Content {
+			s.breakIDs(q)
+		}
+	}
 }
 
 // field returns the value node of a key, or nil.
@@ -268,6 +286,7 @@ func (s *set) add(doc *document, n *yaml.Node, kind string, t reflect.Type, idKe
 	}
 	if ps := doc.shape(n, t, name); len(ps) > 0 {
 		s.problems = append(s.problems, ps...)
+		s.breakIDs(n)
 		return
 	}
 	v := reflect.New(t)

@@ -18,8 +18,9 @@ const (
 // Problem is one thing wrong in an authored file, told to its author.
 type Problem struct {
 	Severity Severity `json:"severity"`
-	// File is the path within its layer; Line and Column count from 1 (0
+	// Layer counts the layers of Load from 0, the embedded one. File is the path within its layer; Line and Column count from 1 (0
 	// where the whole file is meant).
+	Layer  int    `json:"layer"`
 	File   string `json:"file"`
 	Line   int    `json:"line"`
 	Column int    `json:"column"`
@@ -86,6 +87,8 @@ func (ps Problems) sorted() Problems {
 		switch {
 		case a.File != b.File:
 			return a.File < b.File
+		case a.Layer != b.Layer:
+			return a.Layer < b.Layer
 		case a.Line != b.Line:
 			return a.Line < b.Line
 		case a.Column != b.Column:

@@ -120,6 +120,10 @@ func (c *checker) ref(e *entry, path []any, kind, id string) bool {
 	if _, ok := slices.BinarySearch(c.ids[kind], id); ok {
 		return true
 	}
+	if c.set.broken[id] || c.set.broken[kind] {
+		e.bad = true // reported where it is broken
+		return false
+	}
 	c.fail(e, path, didYouMean(id, c.ids[kind]), "there is no %s %q", name(kind), id)
 	return false
 }
@@ -145,6 +149,10 @@ func (c *checker) refs(e *entry, path []any, kind string, ids []string) {
 func (c *checker) finding(e *entry, path []any, id string) *Finding {
 	if f := c.base.findings[id]; f != nil {
 		return f
+	}
+	if c.set.broken[id] {
+		e.bad = true // reported where it is broken
+		return nil
 	}
 	if a := c.base.symptoms[id]; a != nil {
 		c.fail(e, path, "name "+strings.Join(quoteAll(sortedKeys(a.Of)), " or "), "symptom %q has no finding of its own: it only says others", id)
@@ -286,7 +294,7 @@ func (c *checker) body(e *entry, body string) {
 		id, ok := strings.CutPrefix(target, articleScheme)
 		switch {
 		case ok:
-			if _, known := c.set.articles[id]; !known {
+			if _, known := c.set.articles[id]; !known && !c.set.broken[id] {
 				c.failAt(e, "body", target, didYouMean(id, c.ids["article"]), fmt.Sprintf("the body links to %q, which is no article", id))
 			}
 		case href(target) == "":
