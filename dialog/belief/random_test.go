@@ -206,8 +206,8 @@ func TestSumsToOne(t *testing.T) {
 	})
 }
 
-// bytes is all that a posterior says, to the last bit.
-func bytes(p *Posterior) string {
+// allBytes is all that a posterior says, to the last bit.
+func allBytes(p *Posterior) string {
 	s := fmt.Sprintf("%b %b %b %b %v\n", p.None, p.Singles, p.Marginal, p.LogEvidence, p.RuledOut())
 	for _, q := range p.Pairs {
 		s += fmt.Sprintf("%d %d %b\n", q.A, q.B, q.P)
@@ -232,8 +232,8 @@ func TestOrderDoesNotMatter(t *testing.T) {
 		shuffled := rapid.Permutation(ev).Draw(t, "order")
 		got := Update(m, shuffled)
 		got.relabel(shuffled, ev)
-		if bytes(got) != bytes(want) {
-			t.Fatalf("told in another order:\n%s\nwas\n%s", bytes(got), bytes(want))
+		if allBytes(got) != allBytes(want) {
+			t.Fatalf("told in another order:\n%s\nwas\n%s", allBytes(got), allBytes(want))
 		}
 	})
 }
@@ -258,9 +258,9 @@ func TestUndoAndReuseOfMemory(t *testing.T) {
 			return
 		}
 		var s Scratch
-		before := bytes(s.Update(m, ev[:len(ev)-1]))
+		before := allBytes(s.Update(m, ev[:len(ev)-1]))
 		s.Update(m, ev)
-		if after := bytes(s.Update(m, ev[:len(ev)-1])); after != before {
+		if after := allBytes(s.Update(m, ev[:len(ev)-1])); after != before {
 			t.Fatalf("after undoing:\n%s\nwas\n%s", after, before)
 		}
 	})
@@ -275,8 +275,8 @@ func TestFindingWithoutCausesSaysNothing(t *testing.T) {
 		with := append(slices.Clone(ev), Evidence{Finding: f, Lambda: []float64{0.9, 0.2}, Uniform: 0.5})
 		a, b := Update(m, ev), Update(m, with)
 		a.LogEvidence, b.LogEvidence = 0, 0
-		if bytes(a) != bytes(b) {
-			t.Fatalf("with:\n%s\nwithout:\n%s", bytes(b), bytes(a))
+		if allBytes(a) != allBytes(b) {
+			t.Fatalf("with:\n%s\nwithout:\n%s", allBytes(b), allBytes(a))
 		}
 	})
 }

@@ -81,23 +81,27 @@ func TestNoisyOr(t *testing.T) {
 	}
 }
 
-// twoLevel is the constructed model of four causes and four findings.
+// twoLevel is a model of causes and findings: noisy-OR with a leak.
 type twoLevel struct {
-	Priors   map[string]float64
-	Findings map[string]struct {
-		Leak     float64
-		Strength map[string]float64
-	}
-	Queries []struct {
-		Evidence   map[string]bool
-		PEvidence  float64            `json:"p_evidence"`
-		Multi      map[string]float64 `json:"multi_fault_posterior"`
-		None       float64            `json:"no_cause_present"`
-		MostSet    []string           `json:"most_probable_set"`
-		MostSetP   float64            `json:"most_probable_set_posterior"`
-		Proportion map[string]float64 `json:"single_fault_posterior_prior_proportional"`
-		ExactlyOne map[string]float64 `json:"single_fault_posterior_exactly_one"`
-	}
+	Priors   map[string]float64         `json:"priors"`
+	Findings map[string]twoLevelFinding `json:"findings"`
+	Queries  []twoLevelQuery            `json:"queries"`
+}
+
+type twoLevelFinding struct {
+	Leak     float64            `json:"leak"`
+	Strength map[string]float64 `json:"strength"`
+}
+
+type twoLevelQuery struct {
+	Evidence   map[string]bool    `json:"evidence"`
+	PEvidence  float64            `json:"p_evidence"`
+	Multi      map[string]float64 `json:"multi_fault_posterior"`
+	None       float64            `json:"no_cause_present"`
+	MostSet    []string           `json:"most_probable_set"`
+	MostSetP   float64            `json:"most_probable_set_posterior"`
+	Proportion map[string]float64 `json:"single_fault_posterior_prior_proportional"`
+	ExactlyOne map[string]float64 `json:"single_fault_posterior_exactly_one"`
 }
 
 func (y *twoLevel) names() []string {
