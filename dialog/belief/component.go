@@ -18,16 +18,18 @@ type component struct {
 	limit      nats // 0 means none
 	// pairs[a*len(tuples)+b] is what is to be added to a.paired + b.paired
 	// where one cause does a and another b.
-	pairs    []nats
-	replaced bool
-	causes   []Cause // of the model
-	noClamp  bool
-	mixBase  float64
-	mixMean  float64
-	beta     [][]float64 // by node; scratch
-	p        []float64
-	meet     [2][]float64
-	ks       []*kind
+	pairs     []nats
+	replaced  bool
+	causes    []Cause    // of the model
+	composite *Composite // in place of nodes, with
+	evidence  []int      // its position
+	noClamp   bool
+	mixBase   float64
+	mixMean   float64
+	beta      [][]float64 // by node; scratch
+	p         []float64
+	meet      [2][]float64
+	ks        []*kind
 }
 
 // node is one finding of a component.
@@ -73,7 +75,7 @@ func (m *Model) order(ev []Evidence) []int {
 			}
 		}
 		return cmp.Or(
-			cmp.Compare(a.Finding.ID, b.Finding.ID),
+			cmp.Compare(a.id(), b.id()),
 			absent,
 			cmp.Compare(a.Label, b.Label),
 			slices.Compare(a.Lambda, b.Lambda),
@@ -82,6 +84,14 @@ func (m *Model) order(ev []Evidence) []int {
 		)
 	})
 	return out
+}
+
+// id names what the evidence is about.
+func (e *Evidence) id() string {
+	if e.Composite != nil {
+		return e.Composite.ID
+	}
+	return e.Finding.ID
 }
 
 // components groups the evidence. Evidence on one finding in one state is
@@ -107,12 +117,16 @@ func (m *Model) components(pr *priors, ev []Evidence) []*component {
 		nodes = append(nodes, node{f: f, absent: absent, parent: parent})
 		return len(nodes) - 1
 	}
+	var out []*component
 	for _, i := range m.order(ev) {
 		e := &ev[i]
+		if e.Composite != nil {
+			out = append(out, m.composite(pr, e, i))
+			continue
+		}
 		nodes[place(e.Finding, e.Absent)].record(e, i)
 	}
 	// Nodes are grouped by root; a node's number in its component is local.
-	var out []*component
 	of, local := make([]*component, len(nodes)), make([]int, len(nodes))
 	for i := range nodes {
 		n := &nodes[i]
@@ -127,7 +141,9 @@ func (m *Model) components(pr *priors, ev []Evidence) []*component {
 		of[i].nodes = append(of[i].nodes, *n)
 	}
 	for _, c := range out {
-		c.prepare(pr)
+		if c.composite == nil {
+			c.prepare(pr)
+		}
 	}
 	return out
 }

@@ -35,7 +35,8 @@ type Weight struct {
 	// Evidence are the positions, in the evidence given to Update, of the
 	// witnesses of the finding.
 	Evidence []int
-	Finding  *Finding
+	Finding  *Finding   // or nil where the evidence is
+	Circuit  *Composite // all that was found out about a circuit
 	Decibans float64
 }
 
@@ -53,6 +54,12 @@ func (p *Posterior) Weights(cause int) []Weight {
 func (p *Posterior) WeightsAgainst(h, leader Hypothesis) []Weight {
 	var out []Weight
 	for _, c := range p.components {
+		if c.composite != nil {
+			if x := c.log(p.priors, h) - c.log(p.priors, leader); x != 0 {
+				out = append(out, Weight{Evidence: c.evidence, Circuit: c.composite, Decibans: x.decibans()})
+			}
+			continue
+		}
 		last := nats(0)
 		for i := range c.nodes {
 			n := &c.nodes[i]
@@ -62,7 +69,7 @@ func (p *Posterior) WeightsAgainst(h, leader Hypothesis) []Weight {
 			upto := c.upto(i)
 			x := upto.log(p.priors, h) - upto.log(p.priors, leader)
 			if x != last {
-				out = append(out, Weight{n.evidence, n.f, (x - last).decibans()})
+				out = append(out, Weight{Evidence: n.evidence, Finding: n.f, Decibans: (x - last).decibans()})
 			}
 			last = x
 		}
@@ -162,7 +169,7 @@ func (p *Posterior) RuledOut() []RuledOut {
 				by = w
 			}
 		}
-		if by.Finding != nil {
+		if by.Decibans < 0 {
 			out = append(out, RuledOut{c, by})
 		}
 	}

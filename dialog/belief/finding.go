@@ -216,6 +216,9 @@ func (m *Model) Check(ev []Evidence) error {
 }
 
 func (m *Model) checkOne(e *Evidence) error {
+	if e.Composite != nil {
+		return e.Composite.check(len(m.Causes))
+	}
 	if e.Finding == nil {
 		return fmt.Errorf("belief: evidence %q has no finding", e.Label)
 	}

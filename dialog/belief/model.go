@@ -109,7 +109,10 @@ type Row struct {
 // witnesses' likelihoods of each outcome, in any positive scale.
 type Evidence struct {
 	Finding *Finding
-	Lambda  []float64
+	// Composite stands in place of Finding and Lambda for all that was found
+	// out about one circuit.
+	Composite *Composite
+	Lambda    []float64
 	// Absent means that the trouble was absent at the time: causes that come
 	// and go are mixed with the baseline by their Steady.
 	Absent bool

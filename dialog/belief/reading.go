@@ -80,10 +80,6 @@ func (b *Bands) Check() error {
 
 func (b *Bands) cut(r Band) (from, to float64) { return max(r.From, b.Low), min(r.To, b.High) }
 
-// logFloor is the share of a logarithmic span's top below which its bottom is
-// taken to lie: a meter that shows nought has no logarithm there.
-const logFloor = 1e-4
-
 // scale maps a reading to the scale on which a stray one is spread evenly.
 func (b *Bands) scale(x float64) float64 {
 	if !b.Log {
@@ -92,11 +88,24 @@ func (b *Bands) scale(x float64) float64 {
 	return float64(logNats(max(x, b.bottom()))) / float64(nat)
 }
 
+// bottom is where a logarithmic span that goes down to nought begins: well
+// below what the meter resolves and below the lowest limit.
 func (b *Bands) bottom() float64 {
 	if b.Low > 0 {
 		return b.Low
 	}
-	return b.High * logFloor
+	low := b.High / 1e3
+	if b.Least > 0 {
+		low = min(low, b.Least)
+	}
+	for _, r := range b.Bands {
+		for _, edge := range []float64{r.From, r.To} {
+			if edge > 0 {
+				low = min(low, edge)
+			}
+		}
+	}
+	return low / 10
 }
 
 // Uniform returns u(x), the density of a stray reading. On a logarithmic

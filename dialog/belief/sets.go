@@ -51,6 +51,10 @@ func (pr *priors) logOf(cs []*component, places []int) nats {
 		sum += pr.share[at]
 	}
 	for _, c := range cs {
+		if c.composite != nil {
+			sum += c.logOfMany(places)
+			continue
+		}
 		var ks []*kind
 		for _, sp := range c.speakers {
 			for _, at := range places {
@@ -60,6 +64,25 @@ func (pr *priors) logOf(cs []*component, places []int) nats {
 			}
 		}
 		sum += c.against(c.likelihood(ks, len(places)))
+	}
+	return sum
+}
+
+// logOfMany extends a circuit's table to more than two faults: each pair
+// corrects the product as if the others were not there.
+func (c *component) logOfMany(places []int) nats {
+	var tuples []int
+	sum := nats(0)
+	for _, sp := range c.speakers {
+		for _, at := range places {
+			if sp.place == at {
+				sum += c.tuples[sp.tuple].paired
+				for _, t := range tuples {
+					sum += c.pairs[t*len(c.tuples)+sp.tuple]
+				}
+				tuples = append(tuples, sp.tuple)
+			}
+		}
 	}
 	return sum
 }
