@@ -16,6 +16,8 @@ type change struct {
 func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64) float64 {
 	lay := v.lay
 	m := &s.marks
+	// What can't pay any more, by itself or in a block, is left out early.
+	never := cutoff(mass, sum, s.p.Shop)
 	m.stamp++
 	more, roots := s.more[:0], s.roots[:0]
 	for _, ch := range changes {
@@ -23,7 +25,7 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 		h := lay.home[ch.repair]
 		it := single1(ch.p, lay.cost[ch.repair], ch.repair)
 		if h < 0 {
-			if ch.p > 0 {
+			if it.ratio > never {
 				more = append(more, it)
 			}
 			continue
@@ -32,7 +34,7 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 			m.root[t] = m.stamp
 			roots = append(roots, t)
 		}
-		if ch.p > 0 {
+		if it.ratio > never {
 			s.fresh[h] = append(s.fresh[h], it)
 		}
 	}
@@ -40,7 +42,7 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 	if len(roots) > 0 {
 		for _, a := range lay.nodes {
 			if m.root[lay.top[a]] == m.stamp {
-				s.lists[a] = s.behind(s.lists[a][:0], v, a, scale)
+				s.lists[a] = s.behind(s.lists[a][:0], v, a, scale, never)
 			}
 		}
 		for _, a := range lay.nodes {
@@ -58,8 +60,8 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 }
 
 // behind lists the repairs right behind access a, the changed ones anew and
-// the others scaled.
-func (s *Scratch) behind(out []item, v *view, a int, scale float64) []item {
+// the others scaled, as far as they can pay.
+func (s *Scratch) behind(out []item, v *view, a int, scale, never float64) []item {
 	fresh := sorted(s.fresh[a])
 	s.fresh[a] = fresh[:0]
 	j := 0
@@ -69,6 +71,9 @@ func (s *Scratch) behind(out []item, v *view, a int, scale float64) []item {
 		}
 		it.p *= scale
 		it.ratio *= scale
+		if it.ratio <= never {
+			break
+		}
 		for j < len(fresh) && fresh[j].ratio > it.ratio {
 			out = append(out, fresh[j])
 			j++

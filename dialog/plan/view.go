@@ -156,18 +156,23 @@ func (m *marks) has(tag int) bool {
 	return m.root[-1-tag] == m.stamp
 }
 
+// cutoff is the ratio p/c up to which a repair or block can never pay: with at
+// least mass-sum always left, trying it costs c·(mass-sum) or more and saves no
+// more than p·shop.
+func cutoff(mass, sum, shop float64) float64 {
+	if shop <= 0 {
+		return inf
+	}
+	return max(0, mass-sum) / shop
+}
+
 // pay is the least expected cost over all prefixes of the items, those of base
 // scaled and without the marked ones, merged with more. mass is that of the
-// whole belief, sum the part that repairs can cure. It stops where nothing
-// further can pay: with at least mass-sum always left, an item whose ratio is
-// at most (mass-sum)/shop never does.
+// whole belief, sum the part that repairs can cure. It stops at the cutoff.
 func pay(base, more []item, skip *marks, scale, mass, sum, shop float64) float64 {
 	left, spent := mass, 0.0
 	best := float64(mass * shop)
-	never := max(0, mass-sum) / shop // NaN or Inf for a free shop: nothing pays
-	if !(never < inf) {
-		return best
-	}
+	never := cutoff(mass, sum, shop)
 	i, j := 0, 0
 	for {
 		for i < len(base) && skip != nil && skip.has(base[i].tag) {
