@@ -9,6 +9,9 @@ type Account struct {
 	Requests     []Request
 	Vehicle      []VehicleFact
 	Tools        []ToolFact
+	// Numbers with a unit that belong to no test: the dialogue may ask what
+	// was measured. Their words count as unread.
+	Numbers []Number
 	// Clauses that the reader could not place by itself; the full-text index
 	// is asked about them.
 	Unplaced []Unplaced
@@ -85,12 +88,18 @@ type Quantity struct {
 	UnitGiven bool
 }
 
+// Number is a quantity that no test claims.
+type Number struct {
+	Quantity
+	Start, End int
+}
+
 // Request is something the person wants from the conversation.
 type Request struct {
 	// Kind is why, how, what-is, where-is, what-else, noted, undo, change,
 	// skip, cannot, no-tool, safe-to-drive, cost, stopgap, fixed, still,
 	// start-over, report, hello, thanks, help, opinion, dont-know, unwired,
-	// yes or no without a question, nonsense.
+	// yes, no, both or neither where no outcome says so, nonsense.
 	Kind string
 	// About is the part, article, finding, cause or tool it is about, or the words.
 	About      string

@@ -1,0 +1,171 @@
+package plainwords
+
+import "strings"
+
+// findRequests reads what the person wants, clause by clause.
+func (t *turn) findRequests() {
+	for c, run := range t.runs {
+		if len(run) == 0 || t.answersIn(int32(c)) && len(run) < 4 {
+			continue
+		}
+		w, at, n := findWish(t.toks, run)
+		if w == nil || !t.sincere(w, int32(c), run, at, n) {
+			continue
+		}
+		from, to := run[at], run[at+n-1]
+		about := ""
+		if w.about {
+			about, to = t.about(run, at+n, w.kind)
+			if to < 0 {
+				to = run[at+n-1]
+			}
+		}
+		if w.kind == "opinion" && about == "" {
+			continue
+		}
+		r := Request{Kind: w.kind, About: about, Start: t.toks[from].start, End: t.toks[to].end}
+		t.acc.Requests = append(t.acc.Requests, r)
+		t.wished[int32(c)] = w.kind
+		if w.kind == "fixed" || w.kind == "still" || w.kind == "change" || w.kind == "thanks" || w.kind == "hello" {
+			delete(t.wished, int32(c)) // the clause may hold facts as well
+		}
+		t.useTokens(from, to)
+		for _, k := range run {
+			if k < from && t.toks[k].class == classStop {
+				t.toks[k].state = SpanUsed
+			}
+		}
+	}
+}
+
+func (t *turn) answersIn(c int32) bool {
+	v := &t.voices[c]
+	for i := range t.acc.Observations {
+		o := &t.acc.Observations[i]
+		if o.Answer && o.Start >= t.toks[v.first].start && o.End <= t.toks[v.last].end {
+			return true
+		}
+	}
+	return false
+}
+
+// sincere keeps out clauses that only look like the request.
+func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
+	v := &t.voices[c]
+	content := 0
+	for _, k := range run {
+		if t.toks[k].class == classContent && t.toks[k].kind == tokenWord {
+			content++
+		}
+	}
+	switch w.kind {
+	case "fixed":
+		for _, k := range run[at : at+n] {
+			if t.toks[k].under {
+				return false
+			}
+		}
+		if v.question || v.hedge == "maybe" {
+			return false
+		}
+		// "has been replaced", "it's sorted after a jump": with a condition it
+		// is a story
+		return !t.hasPart(c) || t.ctx.Asked != nil && t.ctx.Asked.Repair != ""
+	case "still":
+		return !t.hasPart(c) && len(run) <= 9 && !t.partBefore(c)
+	case "how":
+		return v.question || at == 0 || len(run) <= 12
+	case "why":
+		return len(run) <= 9
+	case "hello":
+		return at <= 1 && (len(run) <= 2 || t.toks[run[0]].norm != "morning" && t.toks[run[0]].norm != "evening")
+	case "opinion":
+		return true
+	case "cost":
+		return content <= 6 && (v.question || len(run) <= 8)
+	case "where-is":
+		return v.question || at <= 1
+	case "what-is":
+		return v.question || at <= 1
+	case "safe-to-drive":
+		return v.question || len(run) <= 9
+	case "stopgap":
+		return v.question || len(run) <= 9
+	case "dont-know":
+		return content <= 4
+	case "cannot":
+		return content <= 6
+	case "help":
+		return true
+	}
+	return true
+}
+
+func (t *turn) hasPart(c int32) bool {
+	for i := range t.parts {
+		if t.parts[i].clause == c {
+			return true
+		}
+	}
+	return false
+}
+
+// partBefore reports whether a part was named in the clause before: its
+// effect is that part's, not the case's.
+func (t *turn) partBefore(c int32) bool {
+	for i := range t.parts {
+		if d := c - t.parts[i].clause; d > 0 && d <= 2 {
+			return true
+		}
+	}
+	return false
+}
+
+// about names what the rest of a request is about: a part, cause, card or test
+// if its words name one, else the words. It returns the last token taken.
+func (t *turn) about(run wordRun, from int, kind string) (string, int) {
+	if from >= len(run) {
+		return "", -1
+	}
+	first, last := run[from], run[len(run)-1]
+	for i := range t.parts {
+		p := &t.parts[i]
+		if t.us[p.first].first >= first && t.us[p.last].last <= last {
+			p.opinion = kind == "opinion"
+			if c := t.causeIn(first, last); c != "" {
+				return c, last
+			}
+			return p.part, t.us[p.last].last
+		}
+	}
+	if c := t.causeIn(first, last); c != "" {
+		return c, last
+	}
+	for i := range t.matches {
+		m := &t.matches[i]
+		k := m.phrase.target.kind
+		if (k == targetCard || k == targetTest || k == targetTool) && t.us[m.first].first >= first && t.us[m.last].last <= last && len(m.units) >= m.phrase.required {
+			return m.phrase.target.id, t.us[m.last].last
+		}
+	}
+	if kind == "opinion" {
+		return "", -1
+	}
+	for from < len(run) && (t.toks[run[from]].norm == "the" || t.toks[run[from]].norm == "a" || t.toks[run[from]].norm == "an" || t.toks[run[from]].norm == "my" || t.toks[run[from]].norm == "is") {
+		from++
+	}
+	if from >= len(run) {
+		return "", -1
+	}
+	return strings.TrimSpace(t.text[t.toks[run[from]].start:t.toks[last].end]), last
+}
+
+func (t *turn) causeIn(first, last int) string {
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind == targetCause && t.us[m.first].first >= first && t.us[m.last].last <= last && m.score > 0.8 && len(m.units) >= 2 {
+			return m.phrase.target.id
+		}
+	}
+	return ""
+}

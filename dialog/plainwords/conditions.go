@@ -1,0 +1,188 @@
+package plainwords
+
+// condition is an axis value told, with its relation.
+type condition struct {
+	axis, value string
+	relation    string
+	strong      bool // the relation was said, not supposed
+	unit        int
+	first, last int // units
+	clause      int32
+}
+
+// findConditions reads when the trouble shows and when not.
+func (t *turn) findConditions() {
+	taken := map[int]bool{}
+	var cs []condition
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind != targetAxis || !t.opensCondition(m) {
+			continue
+		}
+		busy := false
+		for _, u := range m.units {
+			busy = busy || taken[u]
+		}
+		if busy || t.wished[t.us[m.first].clause] != "" && t.wished[t.us[m.first].clause] != "why" {
+			continue
+		}
+		if t.deniedPlainly(m) {
+			continue
+		}
+		c := condition{axis: m.phrase.target.id, value: m.phrase.target.value, first: m.first, last: m.last, unit: m.first, clause: t.us[m.first].clause}
+		c.relation, c.strong = t.relationOf(m)
+		if c.relation == "" {
+			continue
+		}
+		for _, u := range m.units {
+			taken[u] = true
+		}
+		t.use(m)
+		cs = append(cs, c)
+	}
+	t.sharpen(cs)
+	for _, c := range cs {
+		start, end := t.toks[t.us[c.first].first].start, t.toks[t.us[c.last].last].end
+		o := Observation{Finding: "cond:" + t.symptomFor(c.unit) + ":" + c.axis + ":" + c.value, Outcome: c.relation, Start: start, End: end}
+		if !c.strong && t.voices[c.clause].hedge == "plain" {
+			o.Hedge = "think"
+		}
+		t.observe(o, c.clause)
+	}
+}
+
+// opensCondition asks of a phrase with a single content word that a
+// preposition or "when" stands shortly before it: "at lights" is a condition,
+// "lights flicker" is none.
+func (t *turn) opensCondition(m *match) bool {
+	content := 0
+	for _, w := range m.phrase.words {
+		if w.class == classContent {
+			content++
+		}
+	}
+	if content >= 2 {
+		return m.last-m.first <= 4
+	}
+	first := t.us[m.first].first
+	sc := stems(m.phrase.said)
+	if len(sc) == 1 && len(m.phrase.said) > 5 { // a word by itself: "intermittent", "idling"
+		return true
+	}
+	for k := first - 1; k >= 0 && k >= first-3; k-- {
+		if t.toks[k].clause != t.toks[first].clause {
+			break
+		}
+		if prepositions[t.toks[k].norm] {
+			return true
+		}
+		if t.toks[k].class == classContent {
+			break
+		}
+	}
+	return false
+}
+
+// deniedPlainly reports "no lights on" and the like, which deny the thing and
+// not the time.
+func (t *turn) deniedPlainly(m *match) bool {
+	k := t.us[m.first].first - 1
+	return k >= 0 && t.toks[k].neg && (t.toks[k].norm == "no" || t.toks[k].norm == "without")
+}
+
+// relationOf reads the relation from the voice of the clause.
+func (t *turn) relationOf(m *match) (string, bool) {
+	v := &t.voices[t.us[m.first].clause]
+	first := t.us[m.first].first
+	if v.question && !v.only && !v.fine {
+		// "why does it overheat at lights?" still tells when
+		if len(t.symptoms) == 0 {
+			return "", false
+		}
+	}
+	for k := first - 1; k >= max(v.first, first-3); k-- {
+		if t.toks[k].norm == "not" || t.toks[k].norm == "never" || t.toks[k].norm == "nor" {
+			return "never", true
+		}
+		if t.toks[k].class == classContent && !prepositions[t.toks[k].norm] {
+			break
+		}
+	}
+	bare := t.bareClause(m)
+	if bare && !v.only && !v.fine {
+		// "on the motorway, it's fine": the next clause says how
+		if n := int(t.us[m.first].clause) + 1; n < len(t.voices) && t.voices[n].sent == v.sent && t.voices[n].first >= 0 {
+			if w := &t.voices[n]; w.seg == v.seg && (w.fine || w.never) {
+				return "never", true
+			}
+		}
+	}
+	absent := false
+	for i := range t.acc.Observations {
+		o := &t.acc.Observations[i]
+		if o.Outcome == "absent" && o.Start >= t.toks[v.first].start && o.End <= t.toks[v.last].end {
+			absent = true
+		}
+	}
+	switch {
+	case v.fine && !v.only, v.never, absent:
+		return "never", true
+	case v.only:
+		return "only", true
+	case v.same:
+		return "same", true
+	case v.worse:
+		return "worse", true
+	case v.better:
+		return "better", true
+	}
+	for k := v.first; k <= v.last; k++ {
+		switch stem(t.toks[k].norm) {
+		case "drop", "fall", "calm", "recover", "settl":
+			return "better", true
+		}
+	}
+	return "worse", false
+}
+
+// bareClause reports whether the clause holds nothing but the condition.
+func (t *turn) bareClause(m *match) bool {
+	for k := t.voices[t.us[m.first].clause].first; k <= t.voices[t.us[m.first].clause].last; k++ {
+		u := t.unitAt[k]
+		if u >= 0 && (u < m.first || u > m.last) && t.us[u].class == classContent {
+			return false
+		}
+	}
+	return true
+}
+
+// sharpen makes a supposed "worse" an "only" where the opposite value was said
+// to be free of trouble.
+func (t *turn) sharpen(cs []condition) {
+	type key struct{ axis, value string }
+	free := map[key]bool{}
+	for _, c := range cs {
+		if c.relation == "never" {
+			free[key{c.axis, c.value}] = true
+		}
+	}
+	if len(free) == 0 {
+		return
+	}
+	for i := range cs {
+		c := &cs[i]
+		if c.relation != "worse" || c.strong {
+			continue
+		}
+		for _, a := range t.base.Axes {
+			if a.ID != c.axis {
+				continue
+			}
+			for _, v := range a.Values {
+				if v.ID == c.value && v.Opposite != "" && free[key{c.axis, v.Opposite}] {
+					c.relation, c.strong = "only", true
+				}
+			}
+		}
+	}
+}

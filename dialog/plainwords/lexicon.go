@@ -1,0 +1,383 @@
+package plainwords
+
+import (
+	"math"
+	"sort"
+	"strings"
+
+	"ruleout/kb"
+)
+
+// targetKind says what a phrase of the lexicon stands for.
+type targetKind uint8
+
+const (
+	targetSymptom targetKind = iota
+	targetOutcome
+	targetAxis
+	targetEvent
+	targetLook
+	targetComeGo
+	targetVehicle
+	targetTool
+	targetPart
+	targetTest
+	targetCard
+	targetSystem
+	targetCause
+)
+
+// target is the meaning of a phrase. For an outcome, id is the finding; for an
+// axis value the axis; for a vehicle attribute the attribute.
+type target struct {
+	kind      targetKind
+	id, value string
+}
+
+// word is one unit of a phrase.
+type word struct {
+	id     int32
+	class  class
+	under  bool
+	weight float64
+}
+
+// phrase is a way of saying something, ready to be matched.
+type phrase struct {
+	target target
+	words  []word
+	total  float64
+	// required counts the words that must be present; alone marks a phrase of
+	// one required word.
+	required int
+	said     string
+}
+
+// finding is what the reader needs to know of a question, symptom or test.
+type finding struct {
+	id, emit string // emit is the id under which it is observed
+	title    string
+	kind     kb.FindingKind
+	system   string
+	part     string
+	ask      string
+	ordered  bool
+	outcomes []kb.Outcome
+	reading  *kb.Reading
+	// symptoms are those whose talk brings this question.
+	symptoms map[string]bool
+	// place holds the concepts that say where a reading was taken.
+	place map[int32]bool
+}
+
+func (f *finding) outcome(id string) *kb.Outcome {
+	for i := range f.outcomes {
+		if f.outcomes[i].ID == id {
+			return &f.outcomes[i]
+		}
+	}
+	return nil
+}
+
+// lexicon is everything that can be recognised, compiled once.
+type lexicon struct {
+	*vocabulary
+	phrases  []phrase
+	anchors  [][]int32 // phrases by concept of their rarest words
+	weights  []float64 // idf by concept
+	findings map[string]*finding
+	tests    []*finding        // with readings, in id order
+	replies  map[string][]said // outcome phrases without content words, by finding
+	profiles []profile
+	profileOf
+	partsBySystem map[string][]string
+	heads         map[int32][]string // parts by the concept of their head noun
+}
+
+// said is a wording and the outcome it stands for.
+type said struct{ words, outcome string }
+
+func newLexicon(b *kb.Base) *lexicon {
+	lx := &lexicon{vocabulary: newVocabulary(b.Synonyms), findings: map[string]*finding{}, replies: map[string][]said{}}
+	lx.addFindings(b)
+	lx.addLists(b)
+	lx.weigh()
+	lx.addPlaces(b)
+	lx.addProfiles(b)
+	lx.addHeads(b)
+	lx.finishSpelling()
+	return lx
+}
+
+// parse prepares a text as both turns and phrases are read.
+func (lx *lexicon) parse(text string) []token {
+	toks := scan(text)
+	segment(toks)
+	for i := range toks {
+		toks[i].class = classOf(&toks[i])
+		if toks[i].kind == tokenPunct {
+			toks[i].class = classStop
+		}
+	}
+	negate(toks)
+	return toks
+}
+
+func (lx *lexicon) add(t target, text string) {
+	lx.learn(text)
+	us := lx.units(lx.parse(text), true)
+	p := phrase{target: t, said: text}
+	seen := map[int32]bool{}
+	for _, u := range us {
+		if seen[u.id] {
+			continue
+		}
+		seen[u.id] = true
+		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under})
+		if u.class == classContent {
+			p.required++
+		}
+	}
+	if len(p.words) == 0 {
+		if t.kind == targetOutcome {
+			lx.replies[t.id] = append(lx.replies[t.id], said{plain(text), t.value})
+		}
+		return
+	}
+	// A phrase with fewer than two content words leans on its light words,
+	// and one without any on its particles.
+	for _, c := range []class{classLight, classParticle} {
+		if p.required >= 2 {
+			break
+		}
+		for i := range p.words {
+			if p.words[i].class == c && p.required < 2 {
+				p.words[i].class = classContent
+				p.required++
+			}
+		}
+	}
+	if len(p.words) == 1 && isParticleOrLight(us[0].class) {
+		if t.kind == targetOutcome {
+			lx.replies[t.id] = append(lx.replies[t.id], said{plain(text), t.value})
+		}
+		return
+	}
+	lx.phrases = append(lx.phrases, p)
+}
+
+func isParticleOrLight(c class) bool { return c == classParticle || c == classLight }
+
+// plain returns the words of a text, normalised and joined by one blank.
+func plain(text string) string {
+	var w []string
+	for _, t := range scan(text) {
+		if t.kind != tokenPunct && t.norm != "" {
+			w = append(w, t.norm)
+		}
+	}
+	return strings.Join(w, " ")
+}
+
+func (lx *lexicon) addFindings(b *kb.Base) {
+	for _, s := range b.Symptoms {
+		f := &finding{id: s.ID, emit: s.ID, title: s.Title, kind: kb.FindingSymptom, system: s.System, outcomes: []kb.Outcome{{ID: "present"}, {ID: "absent"}}}
+		lx.findings[s.ID] = f
+		for _, text := range append([]string{s.Title}, s.Said...) {
+			lx.add(target{targetSymptom, s.ID, "present"}, text)
+		}
+		for i := range s.Questions {
+			q := &s.Questions[i]
+			qf := &finding{id: q.ID, emit: q.ID, title: q.Ask, kind: kb.FindingQuestion, system: s.System, ask: q.Ask, ordered: q.Ordered, outcomes: q.Outcomes, symptoms: map[string]bool{s.ID: true}}
+			lx.findings[q.ID] = qf
+			lx.addOutcomes(q.ID, q.Outcomes)
+			lx.learn(q.Ask)
+		}
+	}
+	for _, s := range b.Symptoms {
+		for _, q := range s.Asks {
+			if f := lx.findings[q]; f != nil && f.symptoms != nil {
+				f.symptoms[s.ID] = true
+			}
+		}
+	}
+	for _, t := range b.Tests {
+		f := &finding{id: t.ID, emit: t.ID, title: t.Title, kind: kb.FindingTest, system: t.System, part: t.Part, ask: t.Ask, ordered: t.Ordered, outcomes: t.Outcomes, reading: t.Reading}
+		if t.Of != "" {
+			f.emit = t.Of
+			if of := lx.findings[t.Of]; of != nil && len(f.outcomes) == 0 {
+				f.outcomes = of.outcomes
+			}
+		}
+		lx.findings[t.ID] = f
+		if t.Reading != nil {
+			lx.tests = append(lx.tests, f)
+		}
+		lx.addOutcomes(t.ID, t.Outcomes)
+		lx.add(target{targetTest, t.ID, ""}, t.Title)
+		lx.learn(t.Ask)
+	}
+}
+
+func (lx *lexicon) addOutcomes(id string, outcomes []kb.Outcome) {
+	for _, o := range outcomes {
+		for _, text := range append([]string{o.Title}, o.Said...) {
+			lx.add(target{targetOutcome, id, o.ID}, text)
+		}
+	}
+}
+
+func (lx *lexicon) addLists(b *kb.Base) {
+	for _, a := range b.Axes {
+		for _, v := range a.Values {
+			for _, text := range v.Said {
+				lx.add(target{targetAxis, a.ID, v.ID}, text)
+			}
+		}
+	}
+	for _, e := range b.Events {
+		for _, text := range e.Said {
+			lx.add(target{targetEvent, e.ID, ""}, text)
+		}
+	}
+	for _, l := range b.Derived.Looks {
+		for _, text := range l.Said {
+			lx.add(target{targetLook, l.ID, ""}, text)
+		}
+	}
+	for _, c := range b.Derived.ComeGo {
+		for _, text := range c.Said {
+			lx.add(target{targetComeGo, c.ID, ""}, text)
+		}
+	}
+	for _, a := range b.Vehicle {
+		for _, v := range a.Values {
+			for _, text := range v.Said {
+				lx.add(target{targetVehicle, a.ID, v.ID}, text)
+			}
+		}
+	}
+	for _, t := range b.Tools {
+		for _, text := range append([]string{t.Title}, t.Said...) {
+			lx.add(target{targetTool, t.ID, ""}, text)
+		}
+	}
+	for _, p := range b.Parts {
+		for _, text := range append([]string{p.Name}, p.Names...) {
+			lx.add(target{targetPart, p.ID, p.System}, text)
+		}
+	}
+	for _, c := range b.Cards {
+		for _, text := range append([]string{c.Title}, c.Said...) {
+			lx.add(target{targetCard, c.ID, ""}, text)
+		}
+	}
+	for _, c := range b.Causes {
+		lx.add(target{targetCause, c.ID, c.Part}, c.Title)
+	}
+}
+
+// weigh gives every concept its rarity among the phrases and anchors every
+// phrase at its rarest words: one, or two when a word may be missing.
+func (lx *lexicon) weigh() {
+	df := make([]float64, len(lx.names))
+	for i := range lx.phrases {
+		for _, w := range lx.phrases[i].words {
+			df[w.id]++
+		}
+	}
+	n := float64(len(lx.phrases)) + 1
+	lx.weights = make([]float64, len(lx.names))
+	for i := range lx.weights {
+		lx.weights[i] = max(0.25, math.Log(n/(df[i]+1))/math.Log(n))
+	}
+	lx.anchors = make([][]int32, len(lx.names))
+	for i := range lx.phrases {
+		p := &lx.phrases[i]
+		var order []int
+		for k := range p.words {
+			w := &p.words[k]
+			w.weight = lx.weights[w.id]
+			if w.class != classContent {
+				w.weight = 0.12
+			} else {
+				order = append(order, k)
+			}
+			p.total += w.weight
+		}
+		sort.SliceStable(order, func(a, b int) bool { return p.words[order[a]].weight > p.words[order[b]].weight })
+		keep := 1
+		if p.required >= missingFrom {
+			keep = 2
+		}
+		for _, k := range order[:min(keep, len(order))] {
+			id := p.words[k].id
+			lx.anchors[id] = append(lx.anchors[id], int32(i))
+		}
+	}
+}
+
+// addPlaces collects, for every test with a reading, the concepts by which
+// people say what they measured.
+func (lx *lexicon) addPlaces(b *kb.Base) {
+	for _, f := range lx.tests {
+		f.place = map[int32]bool{}
+		texts := append([]string{f.title, f.reading.Terminals}, f.reading.Said...)
+		if f.part != "" {
+			for i := range b.Parts {
+				if b.Parts[i].ID == f.part {
+					texts = append(texts, b.Parts[i].Name)
+					texts = append(texts, b.Parts[i].Names...)
+				}
+			}
+		}
+		for _, text := range texts {
+			for _, u := range lx.units(lx.parse(text), false) {
+				if u.id >= 0 && u.class == classContent && !u.number {
+					f.place[u.id] = true
+				}
+			}
+		}
+	}
+}
+
+func (lx *lexicon) finishSpelling() {
+	words := make([]string, 0, len(lx.known))
+	for w := range lx.known {
+		words = append(words, w)
+	}
+	for w := range stopWords {
+		lx.known[w] = true
+	}
+	for w := range ordinaryWords {
+		lx.known[w] = true
+	}
+	for _, m := range []map[string]bool{lightWords, particles, negators, fineWords, worseWords, betterWords} {
+		for w := range m {
+			lx.known[w] = true
+		}
+	}
+	for w := range unitWords {
+		lx.known[w] = true
+	}
+	for form := range irregular {
+		lx.known[form] = true
+	}
+	sort.Strings(words)
+	lx.speller = newSpeller(words)
+}
+
+// spell corrects slips in words that nobody knows. A word that negates is
+// never made out of one that does not, nor the other way round.
+func (lx *lexicon) spell(toks []token) {
+	for i := range toks {
+		t := &toks[i]
+		if t.kind != tokenWord || lx.known[t.norm] || lx.concept(stem(t.norm)) >= 0 {
+			continue
+		}
+		if w, ok := lx.correct(t.norm); ok && !negators[w] {
+			t.norm, t.fixed = w, true
+			t.class = classOf(t)
+		}
+	}
+}

@@ -1,0 +1,180 @@
+package plainwords
+
+import "sort"
+
+// Limits of phrase matching.
+const (
+	window       = 7    // units to either side of an anchor
+	missingFrom  = 4    // required words from which one may be missing
+	coverage     = 0.72 // share of a phrase's weight that must be there
+	crossPenalty = 0.8  // for every clause boundary inside a match
+)
+
+// match is a phrase found in a turn.
+type match struct {
+	phrase  *phrase
+	score   float64
+	flipped bool // the negation differs
+	units   []int
+	first   int // units
+	last    int
+}
+
+// matches returns every phrase present in the units, best first at each place.
+func (lx *lexicon) matches(us []unit) []match {
+	var out []match
+	for i := range us {
+		id := us[i].id
+		if id < 0 || int(id) >= len(lx.anchors) {
+			continue
+		}
+		for _, p := range lx.anchors[id] {
+			if m, ok := lx.try(&lx.phrases[p], us, i); ok {
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// try looks for the phrase around the unit that is its anchor.
+func (lx *lexicon) try(p *phrase, us []unit, at int) (match, bool) {
+	m := match{phrase: p, first: at, last: at}
+	got, missing := 0.0, 0
+	lo, hi := at, at
+	for lo > 0 && at-lo < window && us[lo-1].seg == us[at].seg {
+		lo--
+	}
+	for hi+1 < len(us) && hi-at < window && us[hi+1].seg == us[at].seg {
+		hi++
+	}
+	inOrder := true
+	prev := -1
+	for k := range p.words {
+		w := &p.words[k]
+		best := -1
+		if w.id == us[at].id {
+			best = at
+		} else {
+			from := at
+			if prev >= 0 {
+				from = prev
+			}
+			for j := lo; j <= hi; j++ {
+				if us[j].id == w.id && (best < 0 || abs(j-from) < abs(best-from)) {
+					best = j
+				}
+			}
+			if best >= 0 && isParticleOrLight(w.class) && abs(best-at) > 3 {
+				best = -1
+			}
+		}
+		if best < 0 {
+			if w.class == classContent {
+				missing++
+				if p.required < missingFrom || missing > 1 {
+					return m, false
+				}
+			}
+			continue
+		}
+		if us[best].under != w.under {
+			m.flipped = true
+		}
+		got += w.weight
+		m.units = append(m.units, best)
+		m.first, m.last = min(m.first, best), max(m.last, best)
+		if best < prev {
+			inOrder = false
+		}
+		prev = best
+	}
+	cover := got / p.total
+	if cover < coverage && missing > 0 {
+		return m, false
+	}
+	if lx.contradicted(p, us, &m) {
+		return m, false
+	}
+	span := m.last - m.first + 1
+	compact := float64(len(m.units)) / float64(span)
+	if len(m.units) > 1 && compact < 0.34 {
+		return m, false
+	}
+	m.score = got * cover * (0.65 + 0.25*compact)
+	if inOrder {
+		m.score += 0.1 * got * cover
+	}
+	for c := us[m.first].clause; c < us[m.last].clause; c++ {
+		m.score *= crossPenalty
+	}
+	return m, m.score > 0.1
+}
+
+// contradicted reports whether "off" stands where the phrase has "on", and the
+// like.
+func (lx *lexicon) contradicted(p *phrase, us []unit, m *match) bool {
+	for k := range p.words {
+		anti, ok := contradicts[lx.names[p.words[k].id]]
+		if !ok {
+			continue
+		}
+		antiID, ok := lx.ids[anti]
+		if !ok {
+			continue
+		}
+		has, opposed := false, false
+		for j := m.first; j <= min(m.last+1, len(us)-1); j++ {
+			if us[j].seg != us[m.first].seg {
+				break
+			}
+			has = has || us[j].id == p.words[k].id
+			opposed = opposed || us[j].id == antiID
+		}
+		if opposed && !has {
+			return true
+		}
+	}
+	return false
+}
+
+func abs(x int) int {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
+
+// overlap counts the units two matches share.
+func (m *match) overlap(o *match) int {
+	n := 0
+	for _, a := range m.units {
+		for _, b := range o.units {
+			if a == b {
+				n++
+				break
+			}
+		}
+	}
+	return n
+}
+
+// best orders matches: the stronger first, then the earlier, then by target.
+func sortMatches(ms []match) {
+	sort.SliceStable(ms, func(i, j int) bool {
+		a, b := &ms[i], &ms[j]
+		if a.score != b.score {
+			return a.score > b.score
+		}
+		if a.first != b.first {
+			return a.first < b.first
+		}
+		if a.phrase.target.id != b.phrase.target.id {
+			return a.phrase.target.id < b.phrase.target.id
+		}
+		if a.phrase.target.value != b.phrase.target.value {
+			return a.phrase.target.value < b.phrase.target.value
+		}
+		return a.phrase.said < b.phrase.said
+	})
+}

@@ -1,0 +1,95 @@
+package plainwords
+
+// reach is the number of meaning-bearing words that a negation covers.
+const reach = 4
+
+// negate finds the negating words and marks what lies in their scope: the
+// words after them up to the end of the clause, a joining word, or a
+// preposition once a word has been covered. Two negations cancel out.
+func negate(toks []token) {
+	for i := range toks {
+		t := &toks[i]
+		if t.kind != tokenWord || !negators[t.norm] || !isNegation(toks, i) {
+			continue
+		}
+		t.neg = true
+	}
+	for i := range toks {
+		if !toks[i].neg {
+			continue
+		}
+		covered := 0
+		for k := i + 1; k < len(toks) && covered < reach; k++ {
+			w := &toks[k]
+			if w.clause != toks[i].clause || w.kind == tokenPunct && w.norm != "/" && w.norm != "\"" {
+				break
+			}
+			if covered > 0 && scopeEnds[w.norm] && !(particles[w.norm] && closesVerb(toks, k)) {
+				break
+			}
+			if w.neg && k > i {
+				// "nothing doesn't": the second one takes over
+				break
+			}
+			w.under = !w.under
+			if w.class == classContent || w.class == classLight {
+				covered++
+			}
+		}
+	}
+}
+
+// closesVerb reports whether a particle ends its clause or stands before a
+// word that cannot be its noun: "won't come on at lights" against "no steam
+// on the hose".
+func closesVerb(toks []token, k int) bool {
+	if k+1 >= len(toks) || toks[k+1].kind == tokenPunct || toks[k+1].clause != toks[k].clause {
+		return true
+	}
+	n := toks[k+1].norm
+	return scopeEnds[n] || stopWords[n] && n != "the" && n != "a" && n != "an" && n != "my" && n != "full" && n != "this" && n != "that"
+}
+
+// isNegation tells a negating word from its other uses: "no" as an answer,
+// "not only", "not sure", "why not", "no problem".
+func isNegation(toks []token, i int) bool {
+	word := func(k int) string {
+		if k >= 0 && k < len(toks) && toks[k].sent == toks[i].sent {
+			return toks[k].norm
+		}
+		return ""
+	}
+	next := word(i + 1)
+	switch toks[i].norm {
+	case "no":
+		first := i == 0 || toks[i-1].clause != toks[i].clause
+		if i+1 >= len(toks) || toks[i+1].kind == tokenPunct {
+			return false
+		}
+		if first && answersNo[next] {
+			return false
+		}
+		return next != "problem" && next != "problems" && next != "bother" && next != "trouble" && next != "idea" && next != "clue" && next != "matter" && next != "wonder"
+	case "not":
+		return next != "only" && next != "sure" && next != "just" && next != "certain" && next != "bad" && next != "too" && word(i-1) != "why" && word(i-1) != "or" && word(i-1) != "if"
+	case "nothing":
+		return next != "wrong" && next != "but"
+	case "none":
+		return next == "of"
+	case "neither":
+		return next == "of"
+	case "cant", "couldnt", "cannot":
+		return next != "tell" && next != "say" && next != "remember" && next != "help"
+	case "dont":
+		return next != "know" && next != "get" && next != "understand" && next != "mind"
+	case "never":
+		return next != "mind"
+	case "isnt", "doesnt", "wont", "arent", "wasnt", "dontt":
+		// a question tag: "isn't it?"
+		return !(i+2 < len(toks) && toks[i+2].norm == "?")
+	}
+	return true
+}
+
+// answersNo are the words before which "no" is an answer and not a negation.
+var answersNo = set(`it its the i im ive that thats this they we he she you my theyre there theres only just wait hang sorry actually not still never but and both all nothing mate same yeah because when thanks need as fine ok because definitely`)

@@ -1,0 +1,191 @@
+package plainwords
+
+import (
+	"sort"
+	"strings"
+
+	"ruleout/kb"
+)
+
+func sortedKeys[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
+
+// containsWords reports whether the words of phrase stand in text in a row;
+// both are plain.
+func containsWords(text, phrase string) bool {
+	for from := 0; ; {
+		i := strings.Index(text[from:], phrase)
+		if i < 0 {
+			return false
+		}
+		i += from
+		end := i + len(phrase)
+		if (i == 0 || text[i-1] == ' ') && (end == len(text) || text[end] == ' ') {
+			return true
+		}
+		from = i + 1
+	}
+}
+
+// opposite returns the outcome that denying another one amounts to: the other
+// of two, or yes for no.
+func opposite(f *finding, outcome string) (string, bool) {
+	if len(f.outcomes) == 2 {
+		for i := range f.outcomes {
+			if f.outcomes[i].ID != outcome {
+				return f.outcomes[i].ID, true
+			}
+		}
+	}
+	pair := map[string]string{"yes": "no", "no": "yes", "present": "absent", "absent": "present"}
+	if o, ok := pair[outcome]; ok && f.outcome(o) != nil {
+		return o, true
+	}
+	return "", false
+}
+
+// findOutcomes takes the outcomes of questions and tests that were told
+// unasked. Those of questions under discussion are taken readily; others only
+// when the words are theirs alone.
+func (t *turn) findOutcomes() {
+	best := map[string]int{} // by finding and clause: index of the match
+	var order []string
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind != targetOutcome {
+			continue
+		}
+		f := t.lx.findings[m.phrase.target.id]
+		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) {
+			continue
+		}
+		key := f.emit + "\x00" + string(rune(t.us[m.first].seg))
+		if at, ok := best[key]; ok {
+			o := &t.matches[at]
+			if m.phrase.target.value == o.phrase.target.value || m.overlap(o) == 0 {
+				continue
+			}
+			continue
+		}
+		best[key] = i
+		order = append(order, key)
+	}
+	type held struct{ match, obs int }
+	var kept []held
+	for _, key := range order {
+		i := best[key]
+		m := &t.matches[i]
+		f := t.lx.findings[m.phrase.target.id]
+		outcome := m.phrase.target.value
+		if m.flipped {
+			o, ok := opposite(f, outcome)
+			if !ok || !t.deniable(m) {
+				continue
+			}
+			outcome = o
+		}
+		clash := false
+		for _, h := range kept {
+			o := &t.matches[h.match]
+			if n := m.overlap(o); n*2 > len(m.units) {
+				clash = true
+				obs := &t.acc.Observations[h.obs]
+				if m.score >= closeBy*o.score && !t.concerns(t.lx.findings[o.phrase.target.id]) {
+					obs.Others = addMeaning(obs.Others, Meaning{f.emit, outcome, m.score})
+				}
+				break
+			}
+		}
+		if clash || t.told(f.emit, m) {
+			continue
+		}
+		start, end := t.span(m)
+		t.observe(Observation{Finding: f.emit, Outcome: outcome, Start: start, End: end}, t.us[m.first].clause)
+		t.use(m)
+		kept = append(kept, held{i, len(t.acc.Observations) - 1})
+	}
+}
+
+// told reports whether the finding was already noted from the same words.
+func (t *turn) told(finding string, m *match) bool {
+	s, e := t.span(m)
+	for i := range t.acc.Observations {
+		o := &t.acc.Observations[i]
+		if o.Finding == finding && o.Start < e && s < o.End {
+			return true
+		}
+	}
+	return false
+}
+
+func (t *turn) answered(f *finding) bool {
+	for i := range t.acc.Observations {
+		if t.acc.Observations[i].Answer && t.acc.Observations[i].Finding == f.emit {
+			return true
+		}
+	}
+	return false
+}
+
+// concerns reports whether a question belongs to a symptom under discussion.
+func (t *turn) concerns(f *finding) bool {
+	if f == nil {
+		return false
+	}
+	if f.symptoms[t.ctx.Chief] || f == t.asked {
+		return true
+	}
+	for _, s := range t.symptoms {
+		if f.symptoms[s.id] || f.symptoms[t.symptomFor(s.unit)] {
+			return true
+		}
+	}
+	return false
+}
+
+// allowed decides whether an outcome's words are enough without a question.
+func (t *turn) allowed(f *finding, m *match) bool {
+	for _, u := range m.units {
+		if t.wished[t.us[u].clause] != "" {
+			return false
+		}
+	}
+	content := 0
+	for _, u := range m.units {
+		if t.us[u].class == classContent && !t.us[u].number {
+			content++
+		}
+	}
+	if t.voices[t.us[m.first].clause].question {
+		return false
+	}
+	switch {
+	case f == t.asked:
+		return true
+	case f.kind == kb.FindingTest:
+		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && t.speaksOf(f)
+	case t.concerns(f):
+		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && len(m.units) >= 2
+	default:
+		return content >= 2 && m.score > 0.75
+	}
+}
+
+// speaksOf reports whether the turn names the part that the test is about.
+func (t *turn) speaksOf(f *finding) bool {
+	if f.part == "" {
+		return false
+	}
+	for i := range t.parts {
+		if t.parts[i].part == f.part {
+			return true
+		}
+	}
+	return false
+}

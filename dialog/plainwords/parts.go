@@ -1,0 +1,630 @@
+package plainwords
+
+import (
+	"sort"
+
+	"ruleout/kb"
+)
+
+// mention is a part named in the turn.
+type mention struct {
+	part        string
+	others      []string // parts that the words may mean as well
+	first, last int      // units
+	clause      int32
+	seg         int32
+	item        string
+	start, end  int
+	opinion     bool
+}
+
+// ambiguousHeads are nouns that several parts share: alone they must bring
+// "which one?".
+var ambiguousHeads = []string{"fan", "plug", "coil", "cap", "rotor", "switch", "sender", "sensor", "relay", "pump", "belt", "filter", "seal", "bush", "arm", "rack", "hub", "lead", "strap", "pipe", "hose", "valve", "bulb", "brush", "clutch", "condenser", "motor", "cable", "clamp", "fuse", "tank", "gasket", "bearing", "resistor", "regulator", "tensioner", "pulley", "terminal"}
+
+func (lx *lexicon) addHeads(b *kb.Base) {
+	lx.heads = map[int32][]string{}
+	wanted := map[int32]bool{}
+	for _, h := range ambiguousHeads {
+		if id := lx.concept(stem(h)); id >= 0 {
+			wanted[id] = true
+		}
+	}
+	for i := range b.Parts {
+		p := &b.Parts[i]
+		seen := map[int32]bool{}
+		for _, name := range append([]string{p.Name}, p.Names...) {
+			for _, t := range scan(name) {
+				if t.kind != tokenWord {
+					continue
+				}
+				id := lx.concept(stem(t.norm))
+				if id >= 0 && wanted[id] && !seen[id] {
+					seen[id] = true
+					lx.heads[id] = append(lx.heads[id], p.ID)
+				}
+			}
+		}
+	}
+}
+
+// findParts finds the parts named, longest names first.
+func (t *turn) findParts() {
+	taken := make([]int, len(t.us))
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind != targetPart || !t.solid(m) {
+			continue
+		}
+		if at, whole := takenBy(m, taken); at >= 0 {
+			p := &t.parts[at]
+			if whole && len(m.units) == p.last-p.first+1 && m.phrase.target.id != p.part {
+				p.others = appendNew(p.others, m.phrase.target.id)
+			}
+			continue
+		}
+		start, end := t.span(m)
+		t.parts = append(t.parts, mention{part: m.phrase.target.id, first: m.first, last: m.last, clause: t.us[m.first].clause, seg: t.us[m.first].seg, start: start, end: end})
+		for u := m.first; u <= m.last; u++ {
+			taken[u] = len(t.parts)
+		}
+	}
+	for u := range t.us {
+		if taken[u] > 0 || t.us[u].id < 0 {
+			continue
+		}
+		names := t.lx.heads[t.us[u].id]
+		if len(names) == 0 {
+			continue
+		}
+		near := t.ofSystem(names)
+		p := mention{part: near[0], first: u, last: u, clause: t.us[u].clause, seg: t.us[u].seg, start: t.toks[t.us[u].first].start, end: t.toks[t.us[u].last].end}
+		if len(near) > 1 {
+			p.others = near[1:]
+		}
+		if len(p.others) > 6 {
+			p.others = p.others[:6]
+		}
+		t.parts = append(t.parts, p)
+		taken[u] = len(t.parts)
+	}
+	sort.SliceStable(t.parts, func(i, j int) bool { return t.parts[i].first < t.parts[j].first })
+	for i := range t.parts {
+		t.parts[i].item = t.itemNear(&t.parts[i])
+	}
+}
+
+func appendNew(list []string, s string) []string {
+	for _, x := range list {
+		if x == s {
+			return list
+		}
+	}
+	return append(list, s)
+}
+
+// solid reports whether every word of the phrase is there, side by side.
+func (t *turn) solid(m *match) bool {
+	if len(m.units) < m.phrase.required {
+		return false
+	}
+	return m.last-m.first+1 <= len(m.units) && t.us[m.first].clause == t.us[m.last].clause
+}
+
+// takenBy returns the mention that holds one of the match's units, and whether
+// it holds all.
+func takenBy(m *match, taken []int) (at int, whole bool) {
+	at, whole = -1, true
+	for _, u := range m.units {
+		if taken[u] > 0 {
+			at = taken[u] - 1
+		} else {
+			whole = false
+		}
+	}
+	return at, whole
+}
+
+// ofSystem keeps the parts of the systems under discussion, if there are any.
+func (t *turn) ofSystem(names []string) []string {
+	systems := map[string]bool{}
+	note := func(id string) {
+		if f := t.lx.findings[id]; f != nil {
+			systems[f.system] = true
+		}
+	}
+	for _, s := range t.symptoms {
+		note(s.id)
+	}
+	if t.ctx.Chief != "" {
+		note(t.ctx.Chief)
+	}
+	if t.ctx.Asked != nil {
+		note(t.ctx.Asked.Finding)
+	}
+	for _, p := range t.parts {
+		if p.part != "" {
+			systems[t.systemOf(p.part)] = true
+		}
+	}
+	if f := t.lx.findings[t.askedID()]; f != nil && f.part != "" {
+		for _, n := range names {
+			if n == f.part {
+				return []string{n}
+			}
+		}
+	}
+	var out []string
+	for _, n := range names {
+		if systems[t.systemOf(n)] {
+			out = append(out, n)
+		}
+	}
+	if len(out) == 0 {
+		return names
+	}
+	return out
+}
+
+func (t *turn) askedID() string {
+	if t.ctx.Asked == nil {
+		return ""
+	}
+	return t.ctx.Asked.Finding
+}
+
+func (r *Reader) systemOf(part string) string {
+	for i := range r.base.Parts {
+		if r.base.Parts[i].ID == part {
+			return r.base.Parts[i].System
+		}
+	}
+	return ""
+}
+
+var sideWords = map[string]string{"left": "left", "right": "right", "nearside": "nearside", "ns": "nearside", "offside": "offside", "os": "offside", "front": "front", "rear": "rear", "back": "rear", "drivers": "driver", "driver": "driver", "passenger": "passenger", "passengers": "passenger", "both": "all", "all": "all", "other": "other"}
+
+// itemNear reads which one of a part is meant from the words beside it.
+func (t *turn) itemNear(p *mention) string {
+	first, last := t.us[p.first].first, t.us[p.last].last
+	place, side := "", ""
+	for k := max(0, first-4); k <= min(len(t.toks)-1, last+4); k++ {
+		w := &t.toks[k]
+		if w.clause != p.clause || k >= first && k <= last {
+			continue
+		}
+		switch s := sideWords[w.norm]; s {
+		case "front", "rear":
+			if s == "rear" && w.norm == "back" && k > 0 && !(t.toks[k-1].norm == "the" || sideWords[t.toks[k-1].norm] != "" || k+1 < len(t.toks) && sideWords[t.toks[k+1].norm] != "") {
+				continue
+			}
+			place = s
+		case "left", "nearside", "offside", "driver", "passenger":
+			side = s
+		case "right":
+			// "right" is a side only beside a place word, an article or "hand"
+			prev, next := "", ""
+			if k > 0 {
+				prev = t.toks[k-1].norm
+			}
+			if k+1 < len(t.toks) {
+				next = t.toks[k+1].norm
+			}
+			if prev == "the" || prev == "front" || prev == "rear" || prev == "back" || next == "hand" || next == "side" || next == "front" || next == "rear" {
+				side = s
+			}
+		case "all":
+			if k < first && side == "" {
+				side = "all"
+			}
+		}
+		if w.kind == tokenNumber && k > 0 && (t.toks[k-1].norm == "cylinder" || t.toks[k-1].norm == "number" || t.toks[k-1].norm == "no" || t.toks[k-1].norm == "cyl") && w.value >= 1 && w.value <= 16 {
+			return "cylinder-" + w.norm
+		}
+	}
+	switch {
+	case place != "" && side != "" && side != "all":
+		return place + "-" + side
+	case side != "":
+		return side
+	}
+	return place
+}
+
+// partVerbs are the verbs of what was done to a part.
+var (
+	renewVerbs  = set(`replaced replace renewed changed new swapped fitted rebuilt recon reconditioned renew change swap replacing changing fitting installed install refurbished another`)
+	checkVerbs  = set(`tested checked tests checks test check measured inspected ohmed works working reads proved`)
+	goodWords   = set(`good fine ok okay sound perfect intact healthy works working alright tight solid`)
+	badWords    = set(`bad dead blown faulty failed knackered gone duff dud shot kaput goosed bust defective dodgy popped toast fried`)
+	effectSame  = [][]string{{"no", "change"}, {"no", "difference"}, {"no", "better"}, {"no", "joy"}, {"no", "luck"}, {"no", "improvement"}, {"same", "problem"}, {"same", "thing"}, {"same", "fault"}, {"the", "same"}, {"exactly", "same"}, {"still"}, {"didnt", "help"}, {"didnt", "fix"}, {"didnt", "work"}, {"didnt", "cure"}, {"didnt", "change"}, {"made", "no"}, {"not", "fixed"}, {"no", "effect"}, {"nothing", "changed"}, {"as", "bad", "as"}, {"same", "as"}, {"to", "no", "avail"}, {"hasnt", "helped"}, {"not", "helped"}, {"same"}}
+	effectCured = [][]string{{"fixed", "it"}, {"cured", "it"}, {"sorted", "it"}, {"solved", "it"}, {"all", "good", "now"}, {"its", "fixed"}, {"fixed"}, {"cured"}, {"problem", "gone"}, {"fine", "now"}, {"fine", "since"}, {"ok", "since"}}
+	effectWorse = [][]string{{"worse"}}
+	effectLess  = [][]string{{"better"}, {"improved"}, {"helped"}, {"less"}, {"bit", "better"}}
+)
+
+// effectOf reads what an action changed, from token from to the end of the
+// sentence and, when that says nothing, the beginning of the next.
+func (t *turn) effectOf(from int) (effect string, first, last int) {
+	sent := t.toks[from].sent
+	for k := from; k < len(t.toks) && t.toks[k].sent <= sent+1 && k < from+40; k++ {
+		if t.toks[k].sent == sent+1 && (k == 0 || t.toks[k].clause > t.toks[from].clause+6) {
+			break
+		}
+		for _, e := range []struct {
+			name  string
+			forms [][]string
+		}{{"same", effectSame}, {"cured", effectCured}, {"worse", effectWorse}, {"better", effectLess}} {
+			for _, f := range e.forms {
+				if t.wordsAt(k, f) {
+					if t.toks[k].sent != sent && t.voices[t.toks[k].clause].first+2 < k {
+						continue // only at the beginning of the next sentence
+					}
+					if e.name != "same" && t.toks[k].under {
+						return "same", k, k + len(f) - 1
+					}
+					if e.name == "cured" && (t.toks[k].norm == "fixed" || t.toks[k].norm == "cured") && t.voices[t.toks[k].clause].question {
+						continue
+					}
+					return e.name, k, k + len(f) - 1
+				}
+			}
+		}
+	}
+	return "", 0, -1
+}
+
+func (t *turn) wordsAt(k int, words []string) bool {
+	if k+len(words) > len(t.toks) {
+		return false
+	}
+	for i, w := range words {
+		if t.toks[k+i].norm != w {
+			return false
+		}
+	}
+	return true
+}
+
+// partStates reads what is told of each part named: renewed, tested, seen, or
+// tried by tapping and the like.
+func (t *turn) partStates() {
+	for i := range t.parts {
+		p := &t.parts[i]
+		if t.wished[p.clause] == "opinion" || t.wished[p.clause] == "what-is" || t.wished[p.clause] == "where-is" || t.wished[p.clause] == "how" || t.wished[p.clause] == "cost" {
+			continue
+		}
+		t.partState(p)
+	}
+}
+
+func (t *turn) partState(p *mention) {
+	v := &t.voices[p.clause]
+	first, last := t.us[p.first].first, t.us[p.last].last
+	others := func(suffix, outcome string, o *Observation) {
+		for _, q := range p.others {
+			o.Others = addMeaning(o.Others, Meaning{"part:" + q + ":" + suffix, outcome, 0.5})
+		}
+	}
+	lo, hi := t.reachOf(p)
+	verb := -1
+	for k := lo; k <= hi; k++ {
+		if renewVerbs[t.toks[k].norm] && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last) && !t.notYet(k) {
+			verb = k
+			break
+		}
+	}
+	if verb < 0 && t.listed(p) {
+		verb = t.listVerb(p)
+	}
+	if verb >= 0 && !v.question && !t.future(verb) {
+		t.useTokens(first, last)
+		t.useTokens(verb, verb)
+		start, end := min(p.start, t.toks[verb].start), max(p.end, t.toks[verb].end)
+		if t.beganAfter(p, verb) {
+			t.observe(Observation{Finding: "event:work-on:" + p.part, Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
+			return
+		}
+		effect, ef, el := t.effectOf(min(first, verb))
+		o := Observation{Finding: "part:" + p.part + ":replaced", Outcome: effect, Item: p.item, Start: start, End: end}
+		if effect == "" {
+			o.Outcome, o.Hedge = "same", "think"
+			o.Others = []Meaning{{"event:work-on:" + p.part, "before", 0.5}}
+		} else {
+			t.useTokens(ef, el)
+			o.End = max(o.End, t.toks[el].end)
+		}
+		others("replaced", o.Outcome, &o)
+		t.observe(o, p.clause)
+		return
+	}
+	if t.partLook(p, lo, hi, others) {
+		return
+	}
+	for k := lo; k <= hi; k++ {
+		w := t.toks[k].norm
+		good, bad := goodWords[w], badWords[w]
+		if !good && !bad || k >= first && k <= last || v.question {
+			continue
+		}
+		outcome := "good"
+		if bad != t.toks[k].under {
+			outcome = "bad"
+		}
+		if t.usedBySymptom(k) || t.saysWhole(k) {
+			continue
+		}
+		o := Observation{Finding: "part:" + p.part + ":tested", Outcome: outcome, Item: p.item, Start: min(p.start, t.toks[k].start), End: max(p.end, t.toks[k].end), Means: t.meansIn(lo, hi)}
+		if v.source == "seen" && (o.Means == "ohms" || o.Means == "volts-open" || o.Means == "volts-load") {
+			o.Source = "measured"
+		}
+		if v.hedge != "plain" && v.hedge != "sure" && bad {
+			o.Source = "opinion"
+		}
+		others("tested", outcome, &o)
+		t.useTokens(first, last)
+		t.useTokens(k, k)
+		for j := lo; j <= hi; j++ {
+			if checkVerbs[t.toks[j].norm] {
+				t.useTokens(j, j)
+			}
+		}
+		t.observe(o, p.clause)
+		return
+	}
+}
+
+// reachOf returns the tokens that may speak of the part: its clause, no
+// further than the next part on either side when that one is in the same
+// clause.
+func (t *turn) reachOf(p *mention) (lo, hi int) {
+	v := &t.voices[p.clause]
+	lo, hi = v.first, v.last
+	for i := range t.parts {
+		q := &t.parts[i]
+		if q.clause != p.clause || q == p {
+			continue
+		}
+		if q.last < p.first {
+			lo = max(lo, t.us[q.last].last+1)
+		}
+	}
+	return max(lo, t.us[p.first].first-12), min(hi, t.us[p.last].last+12)
+}
+
+// listed reports whether the part stands in a list begun by an earlier verb:
+// "new thermostat, cap and water pump".
+func (t *turn) listed(p *mention) bool {
+	first := t.us[p.first].first
+	for k := first - 1; k >= 0 && k >= first-4 && t.toks[k].sent == t.toks[first].sent; k-- {
+		switch t.toks[k].norm {
+		case ",", "and", "&", "plus":
+			return true
+		}
+		if t.toks[k].class == classContent && t.toks[k].kind == tokenWord && sideWords[t.toks[k].norm] == "" {
+			return false
+		}
+	}
+	return false
+}
+
+func (t *turn) listVerb(p *mention) int {
+	// the previous part of the same sentence must have been renewed
+	for i := range t.parts {
+		if &t.parts[i] == p && i > 0 {
+			q := &t.parts[i-1]
+			if t.toks[t.us[q.first].first].sent != t.toks[t.us[p.first].first].sent {
+				return -1
+			}
+			between := false
+			for k := t.us[q.last].last + 1; k < t.us[p.first].first; k++ {
+				w := &t.toks[k]
+				if w.class == classContent && w.kind == tokenWord && !renewVerbs[w.norm] {
+					between = true
+				}
+			}
+			if between {
+				return -1
+			}
+			lo, _ := t.reachOf(q)
+			for k := lo; k <= t.us[q.last].last; k++ {
+				if renewVerbs[t.toks[k].norm] && !t.toks[k].under {
+					return k
+				}
+			}
+			if t.listed(q) {
+				return t.listVerb(q)
+			}
+		}
+	}
+	return -1
+}
+
+// future reports a plan or a wish rather than a deed: "going to replace".
+func (t *turn) future(verb int) bool {
+	for k := verb - 1; k >= 0 && k >= verb-4 && t.toks[k].clause == t.toks[verb].clause; k-- {
+		switch t.toks[k].norm {
+		case "to", "will", "should", "would", "could", "might", "gonna", "ill", "can", "planning", "going", "must", "need", "needs":
+			return true
+		}
+	}
+	return false
+}
+
+func (t *turn) notYet(k int) bool {
+	return k+1 < len(t.toks) && t.toks[k].norm == "new" && t.toks[k+1].norm == "to"
+}
+
+// beganAfter reports whether the words say that the trouble came after the
+// work: "since I changed the pump", "started after fitting".
+func (t *turn) beganAfter(p *mention, verb int) bool {
+	lo := t.voices[p.clause].first
+	for k := lo; k < max(verb, t.us[p.first].first); k++ {
+		switch t.toks[k].norm {
+		case "since":
+			return true
+		case "after":
+			for j := max(0, k-6); j <= k; j++ {
+				switch stem(t.toks[j].norm) {
+				case "start", "began", "begin":
+					return true
+				}
+			}
+			return t.toks[k].sent == t.toks[verb].sent && k < verb && !t.saysStill(k)
+		case "before":
+			return false
+		}
+	}
+	return false
+}
+
+func (t *turn) saysStill(k int) bool {
+	for j := k; j < len(t.toks) && t.toks[j].sent == t.toks[k].sent; j++ {
+		if t.toks[j].norm == "still" || t.toks[j].norm == "same" {
+			return true
+		}
+	}
+	return false
+}
+
+func (t *turn) usedBySymptom(k int) bool {
+	u := t.unitAt[k]
+	return u >= 0 && t.usedUnit[u]
+}
+
+// saysWhole reports whether "fine" speaks of the car rather than the part:
+// "fine at speed".
+func (t *turn) saysWhole(k int) bool {
+	if k+1 < len(t.toks) && t.toks[k+1].clause == t.toks[k].clause {
+		switch t.toks[k+1].norm {
+		case "on", "at", "when", "in", "once":
+			return fineWords[t.toks[k].norm]
+		}
+	}
+	return false
+}
+
+// partLook reads a look or an action on the part.
+func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Observation)) bool {
+	ulo, uhi := t.rangeOfUnits(lo, hi)
+	best := -1
+	for i := range t.matches {
+		m := &t.matches[i]
+		k := m.phrase.target.kind
+		if k != targetLook && k != targetComeGo || m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
+			continue
+		}
+		if t.within(m, p) {
+			continue
+		}
+		if best < 0 || m.score > t.matches[best].score {
+			best = i
+		}
+	}
+	if best < 0 || t.voices[p.clause].question {
+		return false
+	}
+	m := &t.matches[best]
+	if m.first > p.last+4 || m.last < p.first-6 {
+		return false
+	}
+	free := false
+	for _, u := range m.units {
+		free = free || !t.usedUnit[u]
+	}
+	if !free {
+		return false
+	}
+	start, end := t.span(m)
+	o := Observation{Item: p.item, Start: min(p.start, start), End: max(p.end, end)}
+	if m.phrase.target.kind == targetLook {
+		o.Finding, o.Outcome, o.Means = "part:"+p.part+":"+m.phrase.target.id, "yes", "by-eye"
+		if m.flipped {
+			o.Outcome = "no"
+		}
+		others(m.phrase.target.id, o.Outcome, &o)
+	} else {
+		o.Finding, o.Source, o.Means = "part:"+p.part+":"+m.phrase.target.id, "tried", m.phrase.target.id
+		o.Outcome = t.comeGo(m)
+		if o.Outcome == "" {
+			return false
+		}
+		others(m.phrase.target.id, o.Outcome, &o)
+	}
+	t.use(m)
+	t.useTokens(t.us[p.first].first, t.us[p.last].last)
+	t.observe(o, p.clause)
+	return true
+}
+
+// within reports whether a look's words are the part's own name.
+func (t *turn) within(m *match, p *mention) bool {
+	return m.first >= p.first && m.last <= p.last
+}
+
+func (t *turn) rangeOfUnits(lo, hi int) (ulo, uhi int) {
+	ulo, uhi = len(t.us), -1
+	for k := lo; k <= hi; k++ {
+		if u := t.unitAt[k]; u >= 0 {
+			ulo, uhi = min(ulo, u), max(uhi, u)
+		}
+	}
+	return ulo, uhi
+}
+
+var (
+	comesBack = set(`works starts goes runs started worked fired sorted fixes fixed cured clears cleared stops stopped fine ok okay normal comes came going`)
+	bringsOn  = set(`triggers brings causes worse`)
+)
+
+// comeGo reads what an action did: goes (the trouble goes), comes, none.
+func (t *turn) comeGo(m *match) string {
+	from := t.us[m.first].first
+	if e, _, _ := t.effectOf(from); e == "same" {
+		return "none"
+	}
+	sent := t.toks[from].sent
+	for k := t.us[m.last].last + 1; k < len(t.toks) && t.toks[k].sent == sent && k < from+25; k++ {
+		switch {
+		case comesBack[t.toks[k].norm]:
+			if t.toks[k].under {
+				return "none"
+			}
+			return "goes"
+		case bringsOn[t.toks[k].norm]:
+			return "comes"
+		case t.toks[k].norm == "nothing":
+			return "none"
+		}
+	}
+	return ""
+}
+
+// meansIn reads by what means a part was tested, from the derived table.
+func (t *turn) meansIn(lo, hi int) string {
+	text := plain(t.text[t.toks[lo].start:t.toks[hi].end])
+	best, n := "unsaid", 0
+	for _, m := range sortedKeys(t.base.Derived.MeansSaid) {
+		for _, s := range t.base.Derived.MeansSaid[m] {
+			if p := plain(s); len(p) > n && m != "unsaid" && containsWords(text, p) {
+				best, n = m, len(p)
+			}
+		}
+	}
+	if best != "unsaid" {
+		return best
+	}
+	for k := lo; k <= hi; k++ {
+		switch t.toks[k].norm {
+		case "looks", "looked", "look", "see", "visually", "inspected":
+			return "by-eye"
+		case "continuity", "beeps", "beep", "beeped":
+			return "beep"
+		case "ohms", "ohmed", "resistance", "ohm":
+			return "ohms"
+		case "volts", "voltage":
+			return "volts-open"
+		}
+	}
+	return best
+}

@@ -1,0 +1,190 @@
+package plainwords
+
+import (
+	"math"
+	"sort"
+
+	"ruleout/kb"
+)
+
+// profile is a symptom's typical words, for statements that follow no known
+// phrase.
+type profile struct {
+	symptom string
+	typical float64 // mean weight of the symptom's own phrases
+}
+
+// profileWord is what one word says for one symptom.
+type profileWord struct {
+	profile int32
+	weight  float64
+	core    bool
+}
+
+// profileOf maps a concept and whether it is negated to the symptoms it
+// speaks for.
+type profileOf struct {
+	byWord map[profileKey][]profileWord
+}
+
+type profileKey struct {
+	id    int32
+	under bool
+}
+
+// coreShare is the share of a symptom's phrases from which a word is typical
+// of it.
+const coreShare = 0.15
+
+func (lx *lexicon) addProfiles(b *kb.Base) {
+	lx.byWord = map[profileKey][]profileWord{}
+	counts := map[string]map[profileKey]int{}
+	totals := map[string]int{}
+	for i := range lx.phrases {
+		p := &lx.phrases[i]
+		if p.target.kind != targetSymptom {
+			continue
+		}
+		id := p.target.id
+		if counts[id] == nil {
+			counts[id] = map[profileKey]int{}
+		}
+		totals[id]++
+		for _, w := range p.words {
+			if w.class == classContent {
+				counts[id][profileKey{w.id, w.under}]++
+			}
+		}
+	}
+	for _, s := range b.Symptoms {
+		c := counts[s.ID]
+		if c == nil {
+			continue
+		}
+		n := int32(len(lx.profiles))
+		weight := func(k profileKey) float64 {
+			return lx.weights[k.id] * math.Sqrt(float64(c[k])/float64(totals[s.ID]))
+		}
+		keys := make([]profileKey, 0, len(c))
+		for k := range c {
+			keys = append(keys, k)
+		}
+		sort.Slice(keys, func(i, j int) bool {
+			return keys[i].id < keys[j].id || keys[i].id == keys[j].id && !keys[i].under && keys[j].under
+		})
+		for _, k := range keys {
+			lx.byWord[k] = append(lx.byWord[k], profileWord{n, weight(k), float64(c[k]) >= coreShare*float64(totals[s.ID])})
+		}
+		sum := 0.0
+		for i := range lx.phrases {
+			p := &lx.phrases[i]
+			if p.target.kind == targetSymptom && p.target.id == s.ID {
+				for _, w := range p.words {
+					if w.class == classContent {
+						sum += weight(profileKey{w.id, w.under})
+					}
+				}
+			}
+		}
+		lx.profiles = append(lx.profiles, profile{s.ID, sum / float64(totals[s.ID])})
+	}
+}
+
+// Limits of the loose reading.
+const (
+	looseScore  = 0.85 // share of the typical weight that must be reached
+	looseMargin = 1.15 // lead over the second that makes it unambiguous
+)
+
+// looseSymptoms reads segments in which no phrase was found by the words that
+// are typical of a symptom: at least two, one of them a core word.
+func (t *turn) looseSymptoms(taken []int) {
+	score := make([]float64, len(t.lx.profiles))
+	words := make([]int, len(t.lx.profiles))
+	cores := make([]int, len(t.lx.profiles))
+	for first := 0; first < len(t.us); {
+		last := first
+		hit := taken[first] > 0
+		for last+1 < len(t.us) && t.us[last+1].seg == t.us[first].seg {
+			last++
+			hit = hit || taken[last] > 0
+		}
+		if !hit && last-first < 40 {
+			t.looseSegment(first, last, score, words, cores, taken)
+		}
+		first = last + 1
+	}
+}
+
+func (t *turn) looseSegment(first, last int, score []float64, words, cores []int, taken []int) {
+	var touched []int32
+	seen := map[profileKey]bool{}
+	for u := first; u <= last; u++ {
+		k := profileKey{t.us[u].id, t.us[u].under}
+		if k.id < 0 || seen[k] || t.us[u].class == classParticle {
+			continue
+		}
+		seen[k] = true
+		for _, w := range t.lx.byWord[k] {
+			if words[w.profile] == 0 {
+				touched = append(touched, w.profile)
+			}
+			words[w.profile]++
+			score[w.profile] += w.weight
+			if w.core {
+				cores[w.profile]++
+			}
+		}
+	}
+	best, second := int32(-1), int32(-1)
+	rate := func(p int32) float64 {
+		if p < 0 || words[p] < 2 || cores[p] < 1 {
+			return 0
+		}
+		return score[p] / t.lx.profiles[p].typical
+	}
+	for _, p := range touched {
+		switch {
+		case best < 0 || rate(p) > rate(best) || rate(p) == rate(best) && p < best:
+			best, second = p, best
+		case second < 0 || rate(p) > rate(second):
+			second = p
+		}
+	}
+	if best >= 0 && rate(best) >= looseScore && !t.voices[t.us[first].clause].question {
+		id := t.lx.profiles[best].symptom
+		lo, hi := -1, -1
+		for u := first; u <= last; u++ {
+			for _, w := range t.lx.byWord[profileKey{t.us[u].id, t.us[u].under}] {
+				if w.profile == best {
+					if lo < 0 {
+						lo = u
+					}
+					hi = u
+				}
+			}
+		}
+		start, end := t.toks[t.us[lo].first].start, t.toks[t.us[hi].last].end
+		at := t.emitSymptom(id, "present", start, end, t.us[lo].clause, "think")
+		if at >= 0 {
+			if second >= 0 && rate(second)*looseMargin >= rate(best) {
+				o := &t.acc.Observations[at]
+				if s := t.lx.profiles[second].symptom; !t.impliedBy(o, s) && s != o.Finding {
+					o.Others = addMeaning(o.Others, Meaning{s, "present", rate(second)})
+				}
+			}
+			for u := lo; u <= hi; u++ {
+				for _, w := range t.lx.byWord[profileKey{t.us[u].id, t.us[u].under}] {
+					if w.profile == best {
+						t.useUnit(u)
+						taken[u] = at + 1
+					}
+				}
+			}
+			t.symptoms = append(t.symptoms, placed{id, lo, t.us[lo].seg})
+		}
+	}
+	for _, p := range touched {
+		score[p], words[p], cores[p] = 0, 0, 0
+	}
+}

@@ -1,0 +1,299 @@
+package plainwords
+
+import (
+	"sort"
+	"strings"
+
+	"ruleout/kb"
+)
+
+// Reader turns what a person types into findings, requests and facts. It is
+// made once for a knowledge base and is safe for concurrent use.
+type Reader struct {
+	base *kb.Base
+	lx   *lexicon
+}
+
+// NewReader compiles the lexicon of a knowledge base.
+func NewReader(b *kb.Base) *Reader { return &Reader{base: b, lx: newLexicon(b)} }
+
+// turn is the work on one text.
+type turn struct {
+	*Reader
+	ctx      Context
+	text     string
+	toks     []token
+	us       []unit
+	voices   []voice
+	runs     []wordRun // words by clause
+	matches  []match
+	numbers  []number
+	unitAt   []int // unit by token, or -1
+	usedUnit []bool
+	symptoms []placed // symptoms recognised, in order
+	parts    []mention
+	wished   map[int32]string // request kind by clause
+	acc      Account
+	// asked is the finding just asked about, or nil.
+	asked *finding
+}
+
+// placed is a symptom and the unit where it was said.
+type placed struct {
+	id   string
+	unit int
+	seg  int32
+}
+
+// Read returns everything the reader makes of one turn. It accepts any bytes,
+// takes time linear in the length of the text, and the same text, context and
+// knowledge base always give the same account.
+func (r *Reader) Read(text string, ctx Context) Account {
+	t := &turn{Reader: r, ctx: ctx, text: text, acc: Account{Text: text}, wished: map[int32]string{}}
+	t.toks = r.lx.parse(text)
+	r.lx.spell(t.toks)
+	negate2(t.toks)
+	t.us = r.lx.units(t.toks, false)
+	t.prepare()
+	if ctx.Asked != nil {
+		t.asked = r.lx.findings[ctx.Asked.Finding]
+	}
+	t.numbers = quantities(text, t.toks)
+	t.matches = r.lx.matches(t.us)
+	sortMatches(t.matches)
+
+	t.findSymptoms()
+	t.findParts()
+	t.answer()
+	t.findRequests()
+	t.findOutcomes()
+	t.findVehicle()
+	t.partStates()
+	t.findTools()
+	t.findConditions()
+	t.findEvents()
+	t.attachNumbers()
+	t.tidy()
+	t.spans()
+	return t.acc
+}
+
+// negate2 repeats the scoping after spelling, when a corrected word may have
+// changed its class.
+func negate2(toks []token) {
+	fixed := false
+	for i := range toks {
+		fixed = fixed || toks[i].fixed
+	}
+	if !fixed {
+		return
+	}
+	for i := range toks {
+		toks[i].neg, toks[i].under = false, false
+	}
+	negate(toks)
+}
+
+func (t *turn) prepare() {
+	t.voices = voices(t.toks)
+	t.runs = make([]wordRun, len(t.voices))
+	t.unitAt = make([]int, len(t.toks))
+	for i := range t.toks {
+		t.unitAt[i] = -1
+		if t.toks[i].kind != tokenPunct {
+			c := t.toks[i].clause
+			t.runs[c] = append(t.runs[c], i)
+		}
+	}
+	for u := range t.us {
+		for k := t.us[u].first; k <= t.us[u].last; k++ {
+			t.unitAt[k] = u
+		}
+	}
+	t.usedUnit = make([]bool, len(t.us))
+}
+
+// use marks the units of a match as used.
+func (t *turn) use(m *match) {
+	for _, u := range m.units {
+		t.useUnit(u)
+	}
+}
+
+func (t *turn) useUnit(u int) {
+	t.usedUnit[u] = true
+	for k := t.us[u].first; k <= t.us[u].last; k++ {
+		t.toks[k].state = SpanUsed
+	}
+}
+
+func (t *turn) useTokens(first, last int) {
+	for k := first; k <= last; k++ {
+		t.toks[k].state = SpanUsed
+		if u := t.unitAt[k]; u >= 0 {
+			t.usedUnit[u] = true
+		}
+	}
+}
+
+// span returns the bytes a match covers.
+func (t *turn) span(m *match) (start, end int) {
+	return t.toks[t.us[m.first].first].start, t.toks[t.us[m.last].last].end
+}
+
+// observe adds an observation with the voice of the clause it stands in.
+func (t *turn) observe(o Observation, clause int32) *Observation {
+	v := &t.voices[clause]
+	if o.Hedge == "" {
+		o.Hedge = v.hedge
+	}
+	if o.Source == "" {
+		o.Source = v.source
+	}
+	if o.Era == "" {
+		o.Era = v.era
+	}
+	if o.Present == "" {
+		o.Present = v.present
+	}
+	o.Certainty = t.certainty(o.Source, o.Hedge)
+	t.acc.Observations = append(t.acc.Observations, o)
+	return &t.acc.Observations[len(t.acc.Observations)-1]
+}
+
+// Reliabilities where the derived table gives none. Basis: memory.
+var (
+	sourceDefault = map[string]float64{"measured": 0.95, "seen": 0.95, "tried": 0.9, "remembered": 0.75, "told": 0.6, "shop": 0.4}
+	hedgeDefault  = map[string]float64{"sure": 1, "plain": 1, "think": 0.85, "maybe": 0.7}
+)
+
+func (t *turn) certainty(source, hedge string) float64 {
+	s, ok := t.base.Derived.Sources[source]
+	if !ok {
+		s = sourceDefault[source]
+	}
+	h, ok := t.base.Derived.Hedges[hedge]
+	if !ok {
+		h = hedgeDefault[hedge]
+	}
+	return float64(s * h)
+}
+
+// words returns the text of the clause.
+func (t *turn) clauseText(c int32) (string, int, int) {
+	v := &t.voices[c]
+	s, e := t.toks[v.first].start, t.toks[v.last].end
+	return strings.TrimSpace(t.text[s:e]), s, e
+}
+
+// tidy drops what a correction replaced and repeats, and orders the
+// observations by their place in the turn.
+func (t *turn) tidy() {
+	obs := t.acc.Observations
+	sort.SliceStable(obs, func(i, j int) bool {
+		if obs[i].Start != obs[j].Start {
+			return obs[i].Start < obs[j].Start
+		}
+		return obs[i].Finding < obs[j].Finding
+	})
+	type key struct{ finding, outcome, item, era, written string }
+	seen := map[key]bool{}
+	lastOf := map[string]int{}
+	fix := t.corrections()
+	keep := obs[:0]
+	for _, o := range obs {
+		k := key{o.Finding, o.Outcome, o.Item, o.Era, ""}
+		if o.Reading != nil {
+			k.written = o.Reading.Written
+		}
+		if seen[k] {
+			continue
+		}
+		seen[k] = true
+		ik := o.Finding + "\x00" + o.Era
+		if at, ok := lastOf[ik]; ok && correctedBetween(fix, keep[at].End, o.Start) {
+			keep[at] = o
+			continue
+		}
+		lastOf[ik] = len(keep)
+		keep = append(keep, o)
+	}
+	t.acc.Observations = keep
+	sort.SliceStable(t.acc.Requests, func(i, j int) bool { return t.acc.Requests[i].Start < t.acc.Requests[j].Start })
+}
+
+// corrections returns the byte offsets at which the person corrects what was
+// just said.
+func (t *turn) corrections() []int {
+	var out []int
+	for i := 0; i+1 < len(t.toks); i++ {
+		a, b := t.toks[i].norm, t.toks[i+1].norm
+		switch {
+		case a == "no" && b == "wait", a == "i" && b == "meant", a == "sorry" && b == "i", a == "correction", a == "scrap" && b == "that", a == "no" && b == "sorry", a == "make" && b == "that", a == "wait" && b == "no", a == "hang" && b == "on":
+			out = append(out, t.toks[i].start)
+		}
+	}
+	return out
+}
+
+func correctedBetween(fix []int, from, to int) bool {
+	i := sort.SearchInts(fix, from)
+	return i < len(fix) && fix[i] <= to
+}
+
+// spans accounts for every byte of the turn.
+func (t *turn) spans() {
+	for i := range t.toks {
+		k := &t.toks[i]
+		if k.state == SpanUsed {
+			continue
+		}
+		k.state = SpanUnread
+		if k.kind == tokenPunct || k.class != classContent || t.isManner(i) {
+			k.state = SpanFiller
+		}
+	}
+	put := func(start, end int, kind SpanKind) {
+		if start >= end {
+			return
+		}
+		if n := len(t.acc.Spans); n > 0 && t.acc.Spans[n-1].Kind == kind {
+			t.acc.Spans[n-1].End = end
+			return
+		}
+		t.acc.Spans = append(t.acc.Spans, Span{start, end, kind})
+	}
+	at := 0
+	for i := range t.toks {
+		put(at, t.toks[i].start, SpanFiller)
+		put(t.toks[i].start, t.toks[i].end, t.toks[i].state)
+		at = t.toks[i].end
+	}
+	put(at, len(t.text), SpanFiller)
+	for c := range t.voices {
+		v := &t.voices[c]
+		unread, neg := 0, false
+		if v.first < 0 {
+			continue
+		}
+		for i := v.first; i <= v.last; i++ {
+			if t.toks[i].state == SpanUnread && t.toks[i].kind == tokenWord {
+				unread++
+			}
+			neg = neg || t.toks[i].neg
+		}
+		if unread == 0 || t.wished[int32(c)] != "" && unread < 2 {
+			continue
+		}
+		text, s, e := t.clauseText(int32(c))
+		t.acc.Unplaced = append(t.acc.Unplaced, Unplaced{Text: text, Start: s, End: e, Negated: neg})
+	}
+}
+
+// isManner reports words that colour a statement but say nothing by
+// themselves: they were taken in as its voice.
+func (t *turn) isManner(i int) bool {
+	w := t.toks[i].norm
+	_, hedge := hedgeWords[w]
+	return hedge || fineWords[w] || worseWords[w] || betterWords[w] || onlyWords[w] || negators[w] || telling[w] || w == "same" || w == "difference" || w == "problem"
+}

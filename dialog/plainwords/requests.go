@@ -1,0 +1,313 @@
+package plainwords
+
+import "strings"
+
+// wish is a pattern of words that asks for something. Words are separated by
+// blanks, alternatives by "|"; "^" ties the pattern to the start of a clause,
+// "$" to its end, "*" stands for what it is about.
+type wish struct {
+	kind  string
+	words [][]string
+	start bool
+	end   bool
+	about bool
+	// question: only in a sentence that asks, by its mark or its first word.
+	question bool
+}
+
+// wishTable lists, in order of precedence, the ways of asking.
+const wishTable = `
+start-over: ^start over|again|afresh $
+start-over: ^new case|problem|car $
+start-over: start all|right over
+start-over: ^from the beginning|top|start $
+start-over: ^reset $
+report: print|export|send|give|write|make me? a|the|my|it? report|summary|handover
+report: ^report $
+report: hand it? over to a|the|my garage|shop|mechanic
+report: something|sheet for the garage|shop|mechanic
+noted: what have|did|do you noted|note|got|understood|understand|know|recorded|written
+noted: what youve noted|got|understood
+noted: ^summary|notes|recap $
+noted: where are|were we
+noted: what do we know
+undo: ^undo
+undo: undo that|it|the
+undo: take that|it back
+undo: scratch|strike|forget|scrap|ignore|disregard that
+undo: scratch|strike|forget|scrap|ignore|delete the? last
+undo: ^go back $
+undo: that was|is a mistake
+change: ^change *
+change: i meant *
+change: i mean *
+change: ^correction *
+change: ^no wait *
+change: ^hang on *
+change: ^wait no *
+change: ^sorry i meant *
+change: ^actually no *
+change: make that *
+change: got that wrong
+change: that|thats wrong|incorrect
+change: you misunderstood|misread
+change: not what i said|meant
+skip: ^skip
+skip: skip this|that|it
+skip: ^next $
+skip: ^next question|one|test|check|step
+skip: ^pass $
+skip: move on
+skip: ask me? something else
+skip: something|anything else instead
+skip: rather not
+skip: dont want to do
+skip: not doing that
+skip: ^later $
+cannot: cant|cannot|couldnt do that|this|it
+cannot: cant|cannot|couldnt get to|at|near it|that|them|the?
+cannot: cant|cannot|couldnt reach *
+cannot: cant|cannot|couldnt check|test|measure|see that|it|this|there
+cannot: unable to do? *
+cannot: no way to do? *
+cannot: not able to *
+cannot: too hard|difficult|fiddly|tight
+cannot: not possible|practical
+unwired: no|without wiring? diagram
+unwired: dont|havent have|got a|the|any wiring? diagram
+safe-to-drive: safe|ok|okay|alright|fine to drive|use|carry
+safe-to-drive: can|could|should|dare|may i still? drive|keep|carry *
+safe-to-drive: can it be driven
+safe-to-drive: is it safe|dangerous
+safe-to-drive: is this|that safe|dangerous
+safe-to-drive: keep|carry|still on? driving it
+safe-to-drive: drivable|driveable|roadworthy
+cost: how much *
+cost: what will|would|does|do it|that|this|they|a|the *? cost
+cost: ^cost|price|money $
+cost: cost me|to
+cost: the? going rate|price
+cost: is it|that expensive|dear|cheap|pricey
+cost: worth fixing|repairing|mending|doing
+stopgap: get me|us|it home
+stopgap: how|way|enough to get home
+stopgap: limp it? home
+stopgap: stopgap|bodge|workaround
+stopgap: temporary|temp|quick|roadside|emergency fix|repair|bodge|cure
+stopgap: patch it up
+stopgap: tide me over
+stopgap: for now $
+stopgap: until payday|spring|summer|winter|friday|monday|weekend
+what-else: what|anything|something else could|might|can|would|should|is|do
+what-else: ^what else
+what-else: ^anything else $
+what-else: any other|more ideas|suggestions|causes|possibilities|options
+what-else: what other *
+what-else: other possibilities|causes|suspects
+why: ^why $
+why: ^why that|this|not
+why: ^why do|would|are|did you *
+why: ^why should|do|would|must i *
+why: ^what for $
+why: whats|what the|is the? point
+why: how|what does|would|will that|this|it help|tell
+why: what will|does|would that|this tell|show|prove
+how: ^how do|can|should|would|must|does i|you|one|we *
+how: ^how to *
+how: ^how $
+how: ^how exactly
+how: ^how is that|this done
+how: show|tell me how *
+how: explain how *
+how: whats|what is? the best|easiest|right way to *
+how: which|what terminals|range|setting|scale|pin|pins|wire *
+where-is: where|wheres is|are|can|do|would|might the? i? *
+where-is: wheres *
+where-is: ^where $
+where-is: location of *
+where-is: how do|can|would i find *
+where-is: cant find the|my|it *
+what-is: ^what is|are|was a|an|the *
+what-is: ^whats a|an|the *
+what-is: ^what does *
+what-is: ^whats *
+what-is: what do you mean by *
+what-is: explain what? *
+what-is: never heard of *
+what-is: dont know what a|an|the *
+opinion: ^is|was it|this|that just|probably|definitely? the|my|a|an *
+opinion: could|can|might|would it|this|that be|mean *
+opinion: could|can|might|would a|an|the|my *
+opinion: do|would you|u think|reckon|suspect *
+opinion: think|reckon|guess|suspect|suspecting|thinking|bet|hoping|worried|scared|afraid|fear|blaming|blame|guessing|assume|assuming its|it's|it|is? the|a|my|an *
+opinion: must|has|gotta|got be|to|have be? the|a|my *
+opinion: cant|cannot|couldnt|wont|wouldnt be the|a|my *
+opinion: what about|if the|a|my *
+opinion: rule|ruled out *
+help: ^help $
+help: ^help me
+help: what can you do
+help: how does this work
+help: ^what now|next|then $
+help: ^now what
+help: what should i do|check|try|look
+help: what do i do|check|try
+help: where do|should i start
+thanks: ^thanks|thank|cheers|ta
+thanks: thank you
+thanks: much appreciated
+hello: ^hello|hi|hey|hiya|howdy|morning|evening|greetings
+dont-know: ^dunno
+dont-know: ^idk $
+dont-know: ^no idea|clue
+dont-know: ^havent a clue
+dont-know: i? dont|didnt know $
+dont-know: ^i dont|didnt|couldnt know|remember|recall|notice|check|look|tell
+dont-know: ^not sure $
+dont-know: not sure about? that|it? $
+dont-know: cant|couldnt tell|say|remember $
+dont-know: ^dont|didnt know|remember|notice|check|look
+dont-know: ^havent checked|looked|tried|noticed
+dont-know: never|havent checked|looked|noticed|tried $
+dont-know: ^no way of? knowing
+dont-know: who knows
+dont-know: ^unsure
+dont-know: ^pass $
+still: ^still doing|does|the|happening|there|same|broken|bad|not|no|got|overheats|wont
+still: its|it still doing|does|the|happening|there|same|not|no
+still: ^no change|difference|better|joy|luck|good|improvement
+still: ^same again|thing|problem|fault|as|old
+still: ^exactly? the? same $
+still: ^same $
+still: didnt|hasnt|doesnt|havent help|helped|fix|fixed|work|worked|cure|cured|change|changed|solve|solved|sort|sorted|do|done|make|made
+still: not fixed|cured|sorted|solved|mended
+still: its|it back|came|come back? again
+still: made no difference|odds|change
+fixed: its|it|all|thats|that|problem|thats now? fixed|sorted|cured|mended|solved|repaired
+fixed: that|this|which fixed|sorted|cured|solved|did it|the
+fixed: ^fixed|sorted|cured|solved it?
+fixed: has|have|is|was been? fixed|cured|solved
+fixed: all good|fine|ok|sorted|well now|again
+fixed: problem|trouble|fault|noise has? gone
+fixed: working|works|runs|running fine|perfectly|great|again now|again
+`
+
+var wishes = compileWishes()
+
+func compileWishes() []wish {
+	var out []wish
+	for _, line := range strings.Split(wishTable, "\n") {
+		kind, pattern, ok := strings.Cut(line, ": ")
+		if !ok {
+			continue
+		}
+		w := wish{kind: kind}
+		for _, f := range strings.Fields(pattern) {
+			if strings.HasPrefix(f, "^") {
+				w.start = true
+				f = f[1:]
+			}
+			switch f {
+			case "$":
+				w.end = true
+				continue
+			case "*", "*?":
+				w.about = true
+				continue
+			}
+			w.words = append(w.words, strings.Split(f, "|"))
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// opensTurn are words that may stand before a request without changing it.
+var opensTurn = set(`so and ok okay well but please yeah right oh um er hmm then mate sorry ah eh also hi hey yes no hello just now anyway`)
+
+// wishIndex maps a first word to the wishes that may begin with it.
+var wishIndex = func() map[string][]int {
+	out := map[string][]int{}
+	for i, w := range wishes {
+		for k, alts := range w.words {
+			optional := true
+			for _, a := range alts {
+				a, opt := strings.CutSuffix(a, "?")
+				optional = optional && opt
+				if l := out[a]; len(l) == 0 || l[len(l)-1] != i {
+					out[a] = append(l, i)
+				}
+			}
+			if !optional || k > 1 {
+				break
+			}
+		}
+	}
+	return out
+}()
+
+// wordRun is a clause's words as indices of tokens.
+type wordRun []int
+
+// matchWish reports how many words the wish takes at position at of the run,
+// or 0.
+func (w *wish) match(toks []token, run wordRun, at int) int {
+	k := at
+	for _, alts := range w.words {
+		optional := strings.HasSuffix(alts[len(alts)-1], "?")
+		hit := false
+		if k < len(run) {
+			n := toks[run[k]].norm
+			for _, a := range alts {
+				if strings.TrimSuffix(a, "?") == n {
+					hit = true
+					break
+				}
+			}
+		}
+		switch {
+		case hit:
+			k++
+		case !optional:
+			return 0
+		}
+	}
+	if w.end && k < len(run) {
+		for _, r := range run[k:] {
+			if !opensTurn[toks[r].norm] && toks[r].norm != "tbh" && toks[r].norm != "really" {
+				return 0
+			}
+		}
+	}
+	return k - at
+}
+
+// request finds what a clause asks for. It returns the wish, the first word
+// and the number of words, or nil.
+func findWish(toks []token, run wordRun) (w *wish, at, n int) {
+	first := 0
+	for first < len(run) && opensTurn[toks[run[first]].norm] {
+		first++
+	}
+	best := -1
+	for at := 0; at < len(run); at++ {
+		for _, i := range wishIndex[toks[run[at]].norm] {
+			w := &wishes[i]
+			if w.start && at > first || best >= 0 && i >= best {
+				continue
+			}
+			if m := w.match(toks, run, at); m > 0 {
+				best = i
+			}
+		}
+	}
+	if best < 0 {
+		return nil, 0, 0
+	}
+	for at := 0; at < len(run); at++ {
+		if m := wishes[best].match(toks, run, at); m > 0 {
+			return &wishes[best], at, m
+		}
+	}
+	return nil, 0, 0
+}

@@ -1,0 +1,183 @@
+package plainwords
+
+// Limits of recognition.
+const (
+	closeBy  = 0.85 // a second meaning this near in score is offered too
+	unasked  = 0.45 // score that an unasked outcome needs
+	tellsAll = 0.3  // score that a symptom needs
+)
+
+// findSymptoms takes the symptoms' phrases, strongest first; words already
+// taken by a stronger symptom are not taken twice.
+func (t *turn) findSymptoms() {
+	taken := make([]int, len(t.us)) // 1 + index of the observation
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind != targetSymptom || m.score < tellsAll {
+			continue
+		}
+		if m.flipped && !t.deniable(m) {
+			continue
+		}
+		if at := t.shared(m, taken); at >= 0 {
+			o := &t.acc.Observations[at]
+			if !m.flipped && m.score >= closeBy*t.scoreOf(o) && m.phrase.target.id != o.Finding && !t.impliedBy(o, m.phrase.target.id) {
+				o.Others = addMeaning(o.Others, Meaning{m.phrase.target.id, "present", m.score})
+			}
+			continue
+		}
+		t.tellSymptom(m.phrase.target.id, m, taken)
+	}
+	t.looseSymptoms(taken)
+	t.orderSymptoms()
+}
+
+func addMeaning(ms []Meaning, m Meaning) []Meaning {
+	if len(ms) >= 3 {
+		return ms
+	}
+	for _, o := range ms {
+		if o.Finding == m.Finding && o.Outcome == m.Outcome {
+			return ms
+		}
+	}
+	return append(ms, m)
+}
+
+func (t *turn) scoreOf(o *Observation) float64 {
+	for i := range t.matches {
+		m := &t.matches[i]
+		s, e := t.span(m)
+		if s == o.Start && e == o.End && m.phrase.target.kind == targetSymptom {
+			return m.score
+		}
+	}
+	return 1
+}
+
+// impliedBy reports whether the symptom is only a way of saying the finding
+// already noted, or the other way round.
+func (t *turn) impliedBy(o *Observation, id string) bool {
+	for _, s := range t.base.Symptoms {
+		if s.ID == id {
+			_, ok := s.Of[o.Finding]
+			return ok
+		}
+	}
+	return false
+}
+
+// shared returns the observation that already holds more than half of a
+// match's required words, or -1.
+func (t *turn) shared(m *match, taken []int) int {
+	n, at := 0, -1
+	for _, u := range m.units {
+		if taken[u] > 0 {
+			n++
+			if at < 0 {
+				at = taken[u] - 1
+			}
+		}
+	}
+	if n*2 >= len(m.units) {
+		return at
+	}
+	return -1
+}
+
+func (t *turn) tellSymptom(id string, m *match, taken []int) {
+	outcome := "present"
+	if m.flipped {
+		outcome = "absent"
+	}
+	start, end := t.span(m)
+	at := t.emitSymptom(id, outcome, start, end, t.us[m.first].clause, "")
+	if at < 0 {
+		return
+	}
+	t.use(m)
+	for _, u := range m.units {
+		taken[u] = at + 1
+	}
+	if outcome == "present" {
+		t.symptoms = append(t.symptoms, placed{id, m.first, t.us[m.first].seg})
+	}
+}
+
+// emitSymptom notes a symptom, or the findings it stands for. It returns the
+// index of the first observation, or -1 when nothing can be said.
+func (t *turn) emitSymptom(id, outcome string, start, end int, clause int32, hedge string) int {
+	at := len(t.acc.Observations)
+	for _, s := range t.base.Symptoms {
+		if s.ID != id {
+			continue
+		}
+		if len(s.Of) == 0 {
+			break
+		}
+		if outcome == "absent" {
+			return -1 // "doesn't overheat in traffic" denies one of several
+		}
+		for _, f := range sortedKeys(s.Of) {
+			t.observe(Observation{Finding: f, Outcome: s.Of[f], Start: start, End: end, Hedge: hedge}, clause)
+		}
+		return at
+	}
+	t.observe(Observation{Finding: id, Outcome: outcome, Start: start, End: end, Hedge: hedge}, clause)
+	return at
+}
+
+// deniable reports whether a match whose negation differs may be read as the
+// opposite: an explicit denial of something positive, or a plain statement
+// that what is denied in the phrase goes well.
+func (t *turn) deniable(m *match) bool {
+	if m.score < 0.4 {
+		return false
+	}
+	phraseNegated := false
+	for _, w := range m.phrase.words {
+		phraseNegated = phraseNegated || w.under
+	}
+	if !phraseNegated {
+		return true
+	}
+	v := &t.voices[t.us[m.first].clause]
+	return v.fine || t.asked != nil && t.asked.id == m.phrase.target.id
+}
+
+// orderSymptoms sorts the symptoms by place.
+func (t *turn) orderSymptoms() {
+	for i := 1; i < len(t.symptoms); i++ {
+		for k := i; k > 0 && t.symptoms[k].unit < t.symptoms[k-1].unit; k-- {
+			t.symptoms[k], t.symptoms[k-1] = t.symptoms[k-1], t.symptoms[k]
+		}
+	}
+}
+
+// symptomFor returns the symptom to which a condition at the unit belongs:
+// the nearest one told at or before it, else the first of the turn, else the
+// chief complaint, else "*".
+func (t *turn) symptomFor(unit int) string {
+	id := ""
+	for _, s := range t.symptoms {
+		if s.unit <= unit || id == "" {
+			id = s.id
+		}
+	}
+	if id == "" {
+		id = t.ctx.Chief
+	}
+	if id == "" {
+		return "*"
+	}
+	for _, s := range t.base.Symptoms {
+		if s.ID == id && len(s.Of) > 0 {
+			for _, f := range sortedKeys(s.Of) {
+				if q := t.lx.findings[f]; q != nil && q.symptoms == nil && q.emit == f && s.Of[f] == "present" {
+					return f
+				}
+			}
+		}
+	}
+	return id
+}

@@ -1,0 +1,48 @@
+package plainwords
+
+var haveWords = set(`got have has bought borrow borrowed own using use used my with`)
+var lackWords = set(`no dont havent hasnt without lack need`)
+
+// findTools reads which tools and helpers are at hand.
+func (t *turn) findTools() {
+	seen := map[string]bool{}
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind != targetTool || !t.solid(m) || seen[m.phrase.target.id] {
+			continue
+		}
+		first := t.us[m.first].first
+		c := t.toks[first].clause
+		if t.voices[c].question {
+			continue
+		}
+		have, lack := false, t.us[m.first].under
+		for k := max(t.voices[c].first, first-5); k < first; k++ {
+			have = have || haveWords[t.toks[k].norm]
+			lack = lack || lackWords[t.toks[k].norm] && t.toks[k].norm != "dont"
+		}
+		if !have && !lack {
+			continue
+		}
+		seen[m.phrase.target.id] = true
+		s, e := t.span(m)
+		t.acc.Tools = append(t.acc.Tools, ToolFact{m.phrase.target.id, !lack, s, e})
+		if lack {
+			t.acc.Requests = append(t.acc.Requests, Request{"no-tool", m.phrase.target.id, s, e})
+		}
+		t.use(m)
+	}
+	for i := range t.toks {
+		w := t.toks[i].norm
+		alone := w == "alone" || w == "own" && i >= 2 && t.toks[i-2].norm == "on" || w == "nobody" && i+2 < len(t.toks) && t.toks[i+2].norm == "help"
+		if alone && !seen["helper"] {
+			for _, tool := range t.base.Tools {
+				if tool.ID == "helper" {
+					seen["helper"] = true
+					t.acc.Tools = append(t.acc.Tools, ToolFact{"helper", false, t.toks[i].start, t.toks[i].end})
+					t.useTokens(i, i)
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,178 @@
+package plainwords
+
+import (
+	"strconv"
+	"strings"
+)
+
+// findVehicle reads facts about the vehicle told in passing.
+func (t *turn) findVehicle() {
+	found := map[string]string{}
+	clash := map[string]bool{}
+	var facts []VehicleFact
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind != targetVehicle || m.flipped || !t.solid(m) {
+			continue
+		}
+		a, val := m.phrase.target.id, m.phrase.target.value
+		if !t.tellsVehicle(m) {
+			continue
+		}
+		if v, ok := found[a]; ok {
+			clash[a] = clash[a] || v != val
+			continue
+		}
+		found[a] = val
+		s, e := t.span(m)
+		facts = append(facts, VehicleFact{a, val, s, e})
+		t.use(m)
+	}
+	for _, f := range facts {
+		if !clash[f.Attribute] {
+			t.acc.Vehicle = append(t.acc.Vehicle, f)
+		}
+	}
+	t.findYear()
+	t.findMileage()
+}
+
+// tellsVehicle keeps out words that name a part or a liquid rather than the
+// kind of car: "petrol tank", "smells of petrol", "the manual says", "new
+// alternator".
+func (t *turn) tellsVehicle(m *match) bool {
+	first, last := t.us[m.first].first, t.us[m.last].last
+	if t.voices[t.us[m.first].clause].question && len(m.units) < 2 {
+		return false
+	}
+	at := func(k int) string {
+		if k >= 0 && k < len(t.toks) && t.toks[k].clause == t.toks[first].clause {
+			return t.toks[k].norm
+		}
+		return ""
+	}
+	prev, next := at(first-1), at(last+1)
+	for i := range t.parts {
+		p := &t.parts[i]
+		if p.first <= m.last && m.first <= p.last {
+			// a part's own name tells only when the car is said to have it
+			return (prev == "a" || prev == "an" || prev == "has" || prev == "got") && (at(first-2) == "has" || at(first-2) == "got" || at(first-2) == "its" || prev == "has") && !(p.last > m.last)
+		}
+	}
+	switch m.phrase.target.id {
+	case "fuel":
+		switch prev {
+		case "of", "in", "some", "more", "enough", "with", "no", "smell", "smells", "the", "leaking", "got", "put":
+			return len(m.units) > 1
+		}
+		switch next {
+		case "in", "tank", "smell", "leak", "pump", "station", "cap", "gauge", "pipe", "line", "pedal", "on", "leaking", "everywhere", "fumes":
+			return false
+		}
+	case "gearbox":
+		if stem(at(last)) == "manual" && (prev == "the" || prev == "workshop" || prev == "owners" || prev == "service" || prev == "my" || next == "says" || next == "said") {
+			return false
+		}
+	}
+	return true
+}
+
+// findYear reads a model year: a bare number from 1940 to 2039 that is no
+// date of something else.
+func (t *turn) findYear() {
+	for i := range t.toks {
+		k := &t.toks[i]
+		if k.kind != tokenNumber || len(k.norm) != 4 || k.value < 1940 || k.value > 2039 || k.value != float64(int(k.value)) || k.state == SpanUsed {
+			continue
+		}
+		if t.numberAt(i) != nil && t.numberAt(i).UnitGiven {
+			continue
+		}
+		prev, next := "", ""
+		if i > 0 {
+			prev = t.toks[i-1].norm
+		}
+		if i+1 < len(t.toks) && t.toks[i+1].sent == k.sent {
+			next = t.toks[i+1].norm
+		}
+		switch prev {
+		case "in", "since", "around", "about", "at", "till", "until", "reads", "read", "from":
+			if prev != "from" || next == "" || stopWords[next] {
+				continue
+			}
+		}
+		named := next != "" && i+1 < len(t.toks) && t.toks[i+1].kind == tokenWord && !stopWords[next]
+		ok := named || prev == "a" || prev == "an" || prev == "my" || prev == "the" || prev == "its" || prev == "year" || prev == "," || prev == "" || prev == "model"
+		if !ok || next == "ohm" {
+			continue
+		}
+		t.acc.Vehicle = append(t.acc.Vehicle, VehicleFact{"year", k.norm, k.start, k.end})
+		t.useTokens(i, i)
+		t.markNumber(i)
+		t.findName(i + 1)
+		return
+	}
+}
+
+// findName reads make and model after the year ("1999 Tolland Carrier 1.9
+// petrol"): capitalised words that the lexicon does not know; and the engine's
+// litres.
+func (t *turn) findName(i int) {
+	start := i
+	for i < len(t.toks) && i < start+4 && t.toks[i].kind == tokenWord && t.toks[i].state != SpanUsed {
+		c := t.text[t.toks[i].start]
+		if c < 'A' || c > 'Z' {
+			break
+		}
+		i++
+	}
+	if i > start {
+		s, e := t.toks[start].start, t.toks[i-1].end
+		t.acc.Vehicle = append(t.acc.Vehicle, VehicleFact{"make-unknown", t.text[s:e], s, e})
+		t.useTokens(start, i-1)
+	}
+	if i < len(t.toks) && t.toks[i].kind == tokenNumber && strings.Contains(t.toks[i].norm, ".") && t.toks[i].value >= 0.5 && t.toks[i].value <= 9 {
+		t.acc.Vehicle = append(t.acc.Vehicle, VehicleFact{"engine-litres", t.toks[i].norm, t.toks[i].start, t.toks[i].end})
+		t.useTokens(i, i)
+		t.markNumber(i)
+	}
+}
+
+func (t *turn) numberAt(i int) *number {
+	for k := range t.numbers {
+		if t.numbers[k].first <= i && i <= t.numbers[k].last {
+			return &t.numbers[k]
+		}
+		if t.numbers[k].first > i {
+			break
+		}
+	}
+	return nil
+}
+
+func (t *turn) markNumber(i int) {
+	if n := t.numberAt(i); n != nil {
+		n.taken = true
+	}
+}
+
+// Mileage below which a distance is a trip and not the odometer's.
+const leastMileage = 5000
+
+// findMileage reads the odometer: "120k miles", "98,000 miles on the clock",
+// "done 150000 km".
+func (t *turn) findMileage() {
+	for k := range t.numbers {
+		n := &t.numbers[k]
+		if n.taken || n.dim != dimDistance || n.Value < leastMileage {
+			continue
+		}
+		unit, v := "km", n.Value
+		if strings.Contains(strings.ToLower(n.Written), "mi") || strings.Contains(n.Written, "k on") || strings.HasSuffix(strings.ToLower(n.Written), "k") {
+			unit, v = "miles", n.Value/kmPerMile
+		}
+		t.acc.Vehicle = append(t.acc.Vehicle, VehicleFact{"mileage", strconv.FormatFloat(v, 'f', 0, 64) + " " + unit, n.start, n.end})
+		n.taken = true
+		t.useTokens(n.first, n.last)
+	}
+}

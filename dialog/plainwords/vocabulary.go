@@ -1,0 +1,204 @@
+package plainwords
+
+import (
+	"strings"
+
+	"ruleout/kb"
+)
+
+// builtin holds equivalences of general English that no list of the trade
+// needs to say; the synonyms of the knowledge base come before it.
+const builtin = `
+fine: ok okay alright allright
+climb: rise
+drop: fall
+queue: jam
+spin: revolve rotate
+stop: halt
+same: unchanged identical
+renew: renewed renewing
+`
+
+// vocabulary knows the words of the lexicon: concepts by number, synonyms of
+// one and of several words, and correct spellings.
+type vocabulary struct {
+	ids    map[string]int32 // concept by stem or term
+	names  []string
+	single map[string]string // stem of a form -> term
+	multi  map[string][]multiform
+	known  map[string]bool // correctly spelled words
+	speller
+}
+
+// multiform is a synonym of several words.
+type multiform struct {
+	stems []string
+	term  string
+}
+
+func newVocabulary(synonyms []kb.Synonym) *vocabulary {
+	v := &vocabulary{ids: map[string]int32{}, single: map[string]string{}, multi: map[string][]multiform{}, known: map[string]bool{}}
+	for form, term := range mapOf(builtin) {
+		v.single[stem(form)] = stem(term)
+	}
+	for _, s := range synonyms {
+		term := strings.Join(stems(s.Term), " ")
+		if term == "" {
+			continue
+		}
+		for _, form := range append([]string{s.Term}, s.Forms...) {
+			st := stems(form)
+			switch {
+			case len(st) == 1:
+				if st[0] != term && !stopWords[st[0]] && !particles[st[0]] {
+					v.single[st[0]] = term
+				}
+			case len(st) > 1 && len(st) <= 5 && !anyNegator(form):
+				v.multi[st[0]] = append(v.multi[st[0]], multiform{st, term})
+			}
+			v.learn(form)
+		}
+	}
+	return v
+}
+
+// stems returns the stems of all words of a phrase.
+func stems(phrase string) []string {
+	var out []string
+	for _, t := range scan(phrase) {
+		if t.kind != tokenPunct && t.norm != "" {
+			out = append(out, stem(t.norm))
+		}
+	}
+	return out
+}
+
+func anyNegator(phrase string) bool {
+	for _, t := range scan(phrase) {
+		if negators[t.norm] {
+			return true
+		}
+	}
+	return false
+}
+
+// learn takes the words of a text as correctly spelled.
+func (v *vocabulary) learn(text string) {
+	for _, t := range scan(text) {
+		if t.kind == tokenWord && t.norm != "" {
+			v.known[t.norm] = true
+		}
+	}
+}
+
+// concept returns the number of a stem, following synonyms, or -1.
+func (v *vocabulary) concept(st string) int32 {
+	if s, ok := v.single[st]; ok {
+		st = s
+	}
+	if id, ok := v.ids[st]; ok {
+		return id
+	}
+	return -1
+}
+
+func (v *vocabulary) intern(st string) int32 {
+	if s, ok := v.single[st]; ok {
+		st = s
+	}
+	id, ok := v.ids[st]
+	if !ok {
+		id = int32(len(v.names))
+		v.ids[st] = id
+		v.names = append(v.names, st)
+	}
+	return id
+}
+
+// unit is a word, or a synonym of several words, that can carry meaning.
+type unit struct {
+	id          int32
+	first, last int // tokens, last inclusive
+	class       class
+	under       bool // within a negation
+	number      bool
+	seg, clause int32
+}
+
+// units reads the meaning-bearing words of the tokens. With grow set, unknown
+// words become concepts: that is how the lexicon is built.
+func (v *vocabulary) units(toks []token, grow bool) []unit {
+	out := make([]unit, 0, len(toks)/2+1)
+	st := make([]string, len(toks))
+	for i := range toks {
+		if toks[i].kind != tokenPunct {
+			st[i] = stem(toks[i].norm)
+		}
+	}
+	for i := 0; i < len(toks); i++ {
+		t := &toks[i]
+		if t.kind == tokenPunct {
+			continue
+		}
+		if term, n := v.multiAt(st, toks, i); n > 0 {
+			u := unit{first: i, last: i + n - 1, under: t.under, seg: t.seg, clause: t.clause}
+			for k := i; k < i+n; k++ {
+				u.under = u.under || toks[k].under
+			}
+			u.id = v.find(term, grow)
+			out = append(out, u)
+			i += n - 1
+			continue
+		}
+		if t.class == classStop {
+			continue
+		}
+		u := unit{first: i, last: i, class: t.class, under: t.under, number: t.kind == tokenNumber, seg: t.seg, clause: t.clause}
+		u.id = v.find(st[i], grow)
+		t.id = u.id
+		out = append(out, u)
+	}
+	return out
+}
+
+func (v *vocabulary) find(st string, grow bool) int32 {
+	if grow {
+		return v.intern(st)
+	}
+	return v.concept(st)
+}
+
+// multiAt finds the longest synonym of several words that begins at token i.
+func (v *vocabulary) multiAt(st []string, toks []token, i int) (term string, n int) {
+	for _, m := range v.multi[st[i]] {
+		if len(m.stems) <= n || i+len(m.stems) > len(st) {
+			continue
+		}
+		ok := true
+		for k, s := range m.stems {
+			if st[i+k] != s || toks[i+k].kind == tokenPunct || toks[i+k].neg {
+				ok = false
+				break
+			}
+		}
+		if ok {
+			term, n = m.term, len(m.stems)
+		}
+	}
+	return term, n
+}
+
+// classOf says how much a word matters.
+func classOf(t *token) class {
+	switch {
+	case t.kind == tokenNumber:
+		return classContent
+	case particles[t.norm]:
+		return classParticle
+	case stopWords[t.norm]:
+		return classStop
+	case lightWords[stem(t.norm)]:
+		return classLight
+	}
+	return classContent
+}

@@ -1,0 +1,216 @@
+package plainwords
+
+// voice is how a clause speaks: who says it, how surely, of which time, and
+// which relation its words give to a condition.
+type voice struct {
+	hedge    string
+	source   string
+	era      string
+	present  string
+	means    string
+	only     bool
+	fine     bool
+	worse    bool
+	better   bool
+	same     bool
+	never    bool // "doesn't do it"
+	past     bool
+	question bool
+	opinion  bool
+	first    int // tokens
+	last     int
+	seg      int32
+	sent     int32
+}
+
+var shops = set(`garage dealer dealers dealership mechanic shop workshop specialist tester recovery patrol technician electrician`)
+var tellers = set(`wife husband mate friend friends dad mum mom brother son daughter neighbour neighbor he she they people everyone everybody someone somebody lad folk guy bloke forum internet boss colleague ex owner seller passenger uncle grandad`)
+var telling = set(`says said told tells reckons reckon thinks think thought claims swears saying suggested suggests diagnosed tested checked recons`)
+var pastWords = set(`was were had did used went started began came changed replaced fitted previously formerly`)
+var seeing = set(`see saw seen looked look looks looking hear heard smell smelled felt feel watched noticed`)
+var trying = set(`tried try tested test checked swapped bypassed`)
+
+// voices reads the voice of every clause. The hedge of a segment's first
+// clause covers the rest of it no further than the next boundary.
+func voices(toks []token) []voice {
+	if len(toks) == 0 {
+		return nil
+	}
+	out := make([]voice, toks[len(toks)-1].clause+1)
+	for i := range out {
+		out[i] = voice{hedge: "plain", first: -1}
+	}
+	for i := range toks {
+		t := &toks[i]
+		v := &out[t.clause]
+		if v.first < 0 {
+			v.first, v.seg, v.sent = i, t.seg, t.sent
+		}
+		v.last = i
+		if t.kind != tokenWord {
+			continue
+		}
+		v.read(toks, i)
+	}
+	question := map[int32]bool{}
+	for i := range toks {
+		if toks[i].norm == "?" {
+			question[toks[i].sent] = true
+		}
+	}
+	for i := range out {
+		v := &out[i]
+		v.question = question[v.sent]
+		if v.first >= 0 {
+			v.settle(toks)
+		}
+	}
+	return out
+}
+
+// read takes in one word.
+func (v *voice) read(toks []token, i int) {
+	w := toks[i].norm
+	word := func(k int) string {
+		if k >= 0 && k < len(toks) && toks[k].clause == toks[i].clause {
+			return toks[k].norm
+		}
+		return ""
+	}
+	if h, ok := hedgeWords[w]; ok && !(w == "could" && word(i+1) == "not") && !(w == "could" && (word(i+1) == "hear" || word(i+1) == "see" || word(i+1) == "smell")) {
+		if v.hedge == "plain" || h == "maybe" {
+			v.hedge = h
+		}
+	}
+	if w == "sure" {
+		switch word(i - 1) {
+		case "not", "isnt":
+			v.hedge = "maybe"
+		case "pretty", "fairly", "quite", "nearly", "almost":
+			v.hedge = "think"
+		default:
+			v.hedge = "sure"
+		}
+	}
+	if (w == "sort" || w == "kind") && word(i+1) == "of" {
+		v.hedge = "maybe"
+	}
+	if fineWords[w] && !toks[i].under {
+		v.fine = true
+	}
+	if (w == "problem" || w == "problems" || w == "trouble" || w == "bother" || w == "issue" || w == "issues") && word(i-1) == "no" {
+		v.fine = true
+	}
+	if w == "wrong" && word(i-1) == "nothing" {
+		v.fine = true
+	}
+	if onlyWords[w] && word(i-1) != "not" && word(i+1) != "did" && word(i+1) != "changed" {
+		v.only = v.only || w == "only" || w == "purely" || w == "solely" || w == "exclusively" || w == "specifically" || w == "just" && v.first == i
+	}
+	if worseWords[w] && word(i-1) != "no" {
+		v.worse = true
+	}
+	if betterWords[w] && !toks[i].under && word(i-1) != "no" {
+		v.better = true
+	}
+	switch w {
+	case "same", "regardless", "anywhere", "everywhere":
+		v.same = true
+	case "difference":
+		v.same = v.same || word(i-1) == "no"
+	case "way":
+		v.same = v.same || word(i-1) == "either"
+	case "do", "does", "happen", "happens", "occur", "show", "problem", "trouble", "issue", "it":
+		if toks[i].under && w != "do" && w != "does" || toks[i].under && word(i+1) == "it" {
+			v.never = true
+		}
+	case "disappears", "vanishes":
+		v.never = true
+	case "goes":
+		if word(i+1) == "away" {
+			v.never = true
+		}
+	case "previously", "formerly", "originally", "beforehand":
+		v.era = "before"
+	case "used":
+		if word(i+1) == "to" {
+			v.era = "before"
+		}
+	case "until", "till":
+		if word(i+1) != "it" && word(i+1) != "i" {
+			v.era = "before"
+		}
+	case "before":
+		if n := word(i + 1); n == "this" || n == "that" || n == "it" || n == "" {
+			v.era = "before"
+		}
+	case "ago", "yesterday":
+		v.past = true
+	case "last":
+		v.past = true
+	}
+	if pastWords[w] {
+		v.past = true
+	}
+	if w == "cos" || w == "because" {
+		if v.first == i && v.hedge == "plain" {
+			v.source = "" // a reason given is still what was observed
+		}
+	}
+}
+
+// settle decides the source once all words are known.
+func (v *voice) settle(toks []token) {
+	told, shop := false, false
+	said := false
+	for i := v.first; i <= v.last; i++ {
+		w := toks[i].norm
+		if telling[w] {
+			said = true
+		}
+		if shops[w] {
+			shop = true
+		}
+		if tellers[w] {
+			told = true
+		}
+		if seeing[w] {
+			v.source = "seen"
+		}
+		if trying[w] && v.source == "" {
+			v.source = "tried"
+		}
+	}
+	switch {
+	case shop && said:
+		v.source = "shop"
+	case told && said:
+		v.source = "told"
+	}
+	for i := v.first; i <= v.last && i <= v.first+4; i++ {
+		w := toks[i].norm
+		next := ""
+		if i+1 <= v.last {
+			next = toks[i+1].norm
+		}
+		if (w == "so" || w == "therefore" || w == "meaning") && i == v.first {
+			for k := i; k <= v.last && k < i+6; k++ {
+				switch toks[k].norm {
+				case "cant", "must", "cannot", "not", "rules", "means", "wont", "couldnt", "has":
+					v.source = "deduction"
+				}
+			}
+		}
+		if w == "must" && next == "be" || (w == "cant" || w == "cannot" || w == "couldnt") && next == "be" {
+			if v.source != "shop" && v.source != "told" {
+				v.source = "deduction"
+			}
+		}
+	}
+	if v.source == "" {
+		v.source = "seen"
+		if v.past && v.era == "before" {
+			v.source = "remembered"
+		}
+	}
+}
