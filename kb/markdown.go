@@ -28,7 +28,8 @@ var markdown = goldmark.New(
 // from every link that is neither that nor http(s).
 type safeLinks struct{}
 
-func (safeLinks) Transform(doc *ast.Document, _ text.Reader, _ parser.Context) {
+func (safeLinks) Transform(doc *ast.Document, r text.Reader, _ parser.Context) {
+	var bare []*ast.AutoLink
 	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {
 			return ast.WalkContinue, nil
@@ -38,9 +39,17 @@ func (safeLinks) Transform(doc *ast.Document, _ text.Reader, _ parser.Context) {
 			n.Destination = []byte(href(string(n.Destination)))
 		case *ast.Image:
 			n.Destination = []byte(href(string(n.Destination)))
+		case *ast.AutoLink:
+			if href(string(n.URL(r.Source()))) == "" {
+				bare = append(bare, n)
+			}
 		}
 		return ast.WalkContinue, nil
 	})
+	// An address in pointed brackets becomes plain text.
+	for _, n := range bare {
+		n.Parent().ReplaceChild(n.Parent(), n, ast.NewString(n.Label(r.Source())))
+	}
 }
 
 // href returns the target a page may use for a link in a body, "" for none.
@@ -74,7 +83,8 @@ func (b *Base) HTML(id string) string {
 func bodyLinks(body string) []string {
 	var out []string
 	// A plain parser: the targets as the author wrote them.
-	doc := goldmark.DefaultParser().Parse(text.NewReader([]byte(body)))
+	src := []byte(body)
+	doc := goldmark.DefaultParser().Parse(text.NewReader(src))
 	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if entering {
 			switch n := n.(type) {
@@ -82,6 +92,8 @@ func bodyLinks(body string) []string {
 				out = append(out, string(n.Destination))
 			case *ast.Image:
 				out = append(out, string(n.Destination))
+			case *ast.AutoLink:
+				out = append(out, string(n.URL(src)))
 			}
 		}
 		return ast.WalkContinue, nil
