@@ -15,6 +15,7 @@ type state struct {
 	open  opened
 	tried []bool
 	asked int
+	faint []bool
 }
 
 func (p *Problem) mass(b *belief.Posterior) float64 {
@@ -99,7 +100,7 @@ func (p *Problem) branch(s state, c *Check) (float64, []*like, state) {
 	n.asked = c.askedAfter(s.asked)
 	var ls []*like
 	for _, f := range c.Findings {
-		ls = append(ls, newLike(s.b.Model, f))
+		ls = append(ls, &like{s.b.Model, f, s.faint})
 	}
 	return cost, p.telling(n, ls), n
 }
@@ -176,6 +177,9 @@ func naiveBest(p *Problem) Decision {
 	s := state{b: foldedPairs(p.Belief), open: p.openNow(), tried: make([]bool, len(p.Repairs)), asked: p.Asked}
 	for i, r := range p.Repairs {
 		s.tried[i] = r.Tried
+	}
+	for _, w := range s.b.Singles {
+		s.faint = append(s.faint, w < faint)
 	}
 	v, jobs, pays := p.value(s)
 	d := Decision{V: v, Total: v, Index: -1, Kind: KindShop, Pays: pays}
@@ -289,10 +293,16 @@ func foldedPairs(b *belief.Posterior) *belief.Posterior {
 type like struct {
 	m *belief.Model
 	f *belief.Finding
+	// faint causes show the baseline whatever they say.
+	faint []bool
 }
 
-func newLike(m *belief.Model, f *belief.Finding) *like { return &like{m, f} }
+func (l *like) single(c, o int) float64 {
+	if l.faint[c] {
+		return l.m.Shows(nil, l.f)[o]
+	}
+	return l.m.Shows(nil, l.f, c)[o]
+}
 
-func (l *like) single(c, o int) float64  { return l.m.Shows(nil, l.f, c)[o] }
 func (l *like) pair(a, b, o int) float64 { return l.m.Shows(nil, l.f, a, b)[o] }
 func (l *like) none(o int) float64       { return l.m.ShowsNone(nil, l.f)[o] }

@@ -9,13 +9,12 @@ type Scratch struct {
 	p      *Problem
 	tables tables
 
-	pairs          []belief.Pair
-	pairsOf, start []int
-	layouts        []*layout
-	checkLay       []*layout
-	now, next      stage
-	pool           []*view
-	used           int
+	pairs     []belief.Pair
+	faint     []bool // by cause
+	layouts   []*layout
+	now, next stage
+	pool      []*view
+	used      int
 
 	// Marks by cause, repair and access.
 	here             int

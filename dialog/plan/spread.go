@@ -5,6 +5,7 @@ import "math"
 // spread is how a check's findings spread over the hypotheses that any of
 // them speaks of; the others show every baseline.
 type spread struct {
+	check    *Check
 	findings []*table
 	hyps     []hyp
 	// like holds, for each finding, one row of outcomes a hypothesis.
@@ -14,8 +15,9 @@ type spread struct {
 // hyp is a single cause (pair -1) or a listed pair.
 type hyp struct{ a, b, pair int }
 
-// spread fills sp for the check.
-func (s *Scratch) spread(sp *spread, c *Check) {
+// reach fills sp with the hypotheses of the check, without likelihoods.
+func (s *Scratch) reach(sp *spread, c *Check) {
+	sp.check = c
 	sp.findings = sp.findings[:0]
 	sp.hyps = sp.hyps[:0]
 	s.here++
@@ -23,38 +25,48 @@ func (s *Scratch) spread(sp *spread, c *Check) {
 		t := s.tables.get(f)
 		sp.findings = append(sp.findings, t)
 		for _, a := range t.causes {
-			if s.seen[a] != s.here {
-				s.seen[a] = s.here
-				s.place[a] = len(sp.hyps)
+			if s.seen[a] == s.here {
+				continue
+			}
+			s.seen[a] = s.here
+			if !s.faint[a] {
 				sp.hyps = append(sp.hyps, hyp{a, -1, -1})
 			}
 		}
 	}
-	singles := len(sp.hyps)
-	for i := range singles {
-		a := sp.hyps[i].a
-		for _, k := range s.pairsWith(a) {
-			h := s.pairs[k]
-			// Of two causes spoken of, the lower brings the pair.
-			if h.A == a || s.seen[h.A] != s.here {
-				sp.hyps = append(sp.hyps, hyp{h.A, h.B, k})
-			}
+	for k, h := range s.pairs {
+		if s.seen[h.A] == s.here || s.seen[h.B] == s.here {
+			sp.hyps = append(sp.hyps, hyp{h.A, h.B, k})
 		}
 	}
+}
+
+// spread fills sp for the check.
+func (s *Scratch) spread(sp *spread, c *Check) {
+	s.reach(sp, c)
 	for len(sp.like) < len(sp.findings) {
 		sp.like = append(sp.like, nil)
+	}
+	for i, h := range sp.hyps {
+		if h.pair < 0 {
+			s.place[h.a] = i
+		}
 	}
 	for i, t := range sp.findings {
 		k := len(t.base)
 		like := resize(sp.like[i], k*len(sp.hyps))
-		for h := range singles {
+		for h := range sp.hyps {
 			copy(like[h*k:], t.base)
 		}
 		for j, a := range t.causes {
-			copy(like[s.place[a]*k:], t.rows[j*k:(j+1)*k])
+			if !s.faint[a] {
+				copy(like[s.place[a]*k:], t.rows[j*k:(j+1)*k])
+			}
 		}
-		for h := singles; h < len(sp.hyps); h++ {
-			s.tables.model.Shows(like[h*k:h*k:(h+1)*k], c.Findings[i], sp.hyps[h].a, sp.hyps[h].b)
+		for h, x := range sp.hyps {
+			if x.pair >= 0 {
+				s.tables.model.Shows(like[h*k:h*k:(h+1)*k], c.Findings[i], x.a, x.b)
+			}
 		}
 		sp.like[i] = like
 	}

@@ -9,7 +9,11 @@ import (
 
 // pairFloor is the probability below which a listed pair is planned for as
 // half each of its two causes alone.
-const pairFloor = 1e-5
+const pairFloor = 1e-3
+
+// faint is the probability below which no check is planned to change a cause
+// alone: it keeps its share of what the check leaves.
+const faint = 1e-6
 
 // stage is a belief, not normalised, with what has been done to the car.
 type stage struct {
@@ -26,7 +30,7 @@ type stage struct {
 	views   []*view
 }
 
-// pairs takes the belief's pairs worth listing and puts the rest into single.
+// takeBelief takes the belief's pairs worth listing and puts the rest into single.
 func (s *Scratch) takeBelief(b *belief.Posterior, st *stage) {
 	st.single = append(st.single[:0], b.Singles...)
 	st.pair, s.pairs = st.pair[:0], s.pairs[:0]
@@ -40,27 +44,11 @@ func (s *Scratch) takeBelief(b *belief.Posterior, st *stage) {
 		s.pairs = append(s.pairs, h)
 		st.pair = append(st.pair, h.P)
 	}
-	// pairsOf[start[c]:start[c+1]] are the pairs of cause c.
-	n := len(st.single)
-	s.start = resize(s.start, n+2)
-	clear(s.start)
-	for _, h := range s.pairs {
-		s.start[h.A+2]++
-		s.start[h.B+2]++
-	}
-	for c := 2; c < n+2; c++ {
-		s.start[c] += s.start[c-1]
-	}
-	s.pairsOf = resize(s.pairsOf, 2*len(s.pairs))
-	for i, h := range s.pairs {
-		for _, c := range [2]int{h.A, h.B} {
-			s.pairsOf[s.start[c+1]] = i
-			s.start[c+1]++
-		}
+	s.faint = resize(s.faint, len(st.single))
+	for c, w := range st.single {
+		s.faint[c] = w < faint
 	}
 }
-
-func (s *Scratch) pairsWith(c int) []int { return s.pairsOf[s.start[c]:s.start[c+1]] }
 
 // settle computes everything that follows from the belief and what was tried.
 // like is a stage whose order of repairs is nearly the same, or nil.

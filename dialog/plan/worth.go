@@ -8,9 +8,9 @@ import (
 // How wide a look-round is valued.
 const (
 	// JointLimit bounds the joint outcomes by which a look-round is valued.
-	JointLimit = 128
+	JointLimit = 64
 	// AheadLimit bounds those after which a second check is weighed.
-	AheadLimit = 16
+	AheadLimit = 8
 )
 
 // telling returns the findings of a bound check to value jointly: all, if
@@ -76,16 +76,14 @@ func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 	p := s.p
 	v := s.view(st, at).value
 	s.upper = resize(s.upper, len(p.Checks))
-	s.checkLay = resize(s.checkLay, len(p.Checks))
 	s.ranked = s.ranked[:0]
 	for i := range p.Checks {
 		c := &p.Checks[i]
 		lay, access := s.opening(at, c.Access)
 		cost := float64((p.checkCost(c, p.Asked) + access) * st.mass)
 		view := s.view(st, lay)
-		s.spread(&s.sp, c)
+		s.reach(&s.sp, c)
 		s.bind(&s.b, &s.sp, st)
-		s.checkLay[i] = lay
 		s.upper[i] = v - cost - answered(c, s.least(&s.b, view), view.value)
 		if c.Question && s.upper[i] < leastQuestion*v*(1-margin) {
 			continue
