@@ -1,6 +1,9 @@
 package belief
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // nats is a natural logarithm in units of 2^-40. Sums of it are exact, so
 // evidence may come and go in any order and leave the same bytes.
@@ -57,17 +60,22 @@ var inverseOdd = func() (t [11]float64) {
 	return t
 }()
 
-// power[j] is 2^(j/32).
-var power = func() (t [32]float64) {
+// coarse[j] is 2^(j/64), fine[j] is 2^(j/4096).
+var coarse, fine = powersOfTwo(1.0 / 64), powersOfTwo(1.0 / 4096)
+
+func powersOfTwo(step float64) (t [64]float64) {
 	for j := range t {
-		x, sum := float64(j)*math.Ln2/32, 1.0
+		x, sum := float64(j)*step*math.Ln2, 1.0
 		for i := 22; i >= 1; i-- {
 			sum = 1 + float64(x*sum)/float64(i)
 		}
 		t[j] = sum
 	}
 	return t
-}()
+}
+
+// log2e is log2 e in units of 2^-63.
+const log2e = 0xb8aa3b295c17f0bc
 
 // exp returns e to the x, to about 1e-15 relative.
 func (x nats) exp() float64 {
@@ -77,19 +85,18 @@ func (x nats) exp() float64 {
 	if x > 700*nat {
 		return math.Inf(1)
 	}
-	v := float64(x) / float64(nat)
-	k := int(math.Floor(float64(v*(32/math.Ln2)) + 0.5))
-	r := v - float64(float64(k)*(ln2Hi/32))
-	r -= float64(float64(k) * (ln2Lo / 32))
-	// |r| <= ln 2 / 64
-	p := 1 + float64(r/6)
-	for i := 5; i >= 1; i-- {
-		p = 1 + float64(r*p)*inverse[i]
+	// y is the logarithm to base 2 in units of 2^-52.
+	hi, lo := bits.Mul64(uint64(max(x, -x)), log2e)
+	y := int64(hi<<13 | lo>>51)
+	if x < 0 {
+		y = -y
 	}
-	return p * power[k&31] * math.Float64frombits(uint64(1023+k>>5)<<52)
+	// What the tables leave is below 2^-12: three terms are enough.
+	z := float64(float64(y&(1<<40-1)) * (math.Ln2 / (1 << 52)))
+	p := 1 + float64(z*(1+float64(z*(0.5+float64(z*(1.0/6))))))
+	p *= coarse[y>>46&63] * fine[y>>40&63]
+	return p * math.Float64frombits(uint64(1023+y>>52)<<52)
 }
-
-var inverse = [6]float64{0, 1, 1.0 / 2, 1.0 / 3, 1.0 / 4, 1.0 / 5}
 
 // decibans converts to ten times the common logarithm.
 func (x nats) decibans() float64 {

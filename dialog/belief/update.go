@@ -10,6 +10,8 @@ type Scratch struct {
 	x, alone, up     []nats    // by place
 	g, single, whole []float64 // by place
 	after            []nats
+	w, part          []float64
+	at               []int32
 	needed           []bool
 	pairs            []Pair
 }
@@ -19,10 +21,12 @@ func (s *Scratch) grow(n int) {
 	if cap(s.after) < n+1 {
 		s.x, s.alone, s.up, s.after = make([]nats, n), make([]nats, n), make([]nats, n), make([]nats, n+1)
 		s.g, s.single, s.whole, s.needed = make([]float64, n), make([]float64, n), make([]float64, n), make([]bool, n)
+		s.w, s.part, s.at = make([]float64, n), make([]float64, n), make([]int32, n)
 		s.corr = make([]nats, triangle(n, n))
 	}
 	s.x, s.alone, s.up, s.after = s.x[:n], s.alone[:n], s.up[:n], s.after[:n+1]
 	s.g, s.single, s.whole, s.needed = s.g[:n], s.single[:n], s.whole[:n], s.needed[:n]
+	s.w, s.part, s.at = s.w[:n], s.part[:n], s.at[:n]
 	s.corr = s.corr[:triangle(n, n)]
 	clear(s.single)
 	clear(s.whole)
@@ -135,51 +139,89 @@ func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 	if n == 0 {
 		return
 	}
-	top := s.after[0]
-	for i, x := range s.x {
-		s.g[i] = (x - top).exp()
+	for b, x := range s.x {
+		s.g[b] = (x - s.after[0]).exp()
+		s.part[b] = 0.5
+		if s.needed[b] {
+			s.part[b] = 1
+		}
 	}
 	for a := 0; a < n-1; a++ {
 		head := pr.pair + s.x[a] - best
 		if head+s.after[a+1]+s.up[a] < -cutoff {
 			continue
 		}
-		// A pair whose causes never speak of the same finding is a product;
-		// where the factor would leave the range of a float it is not used.
-		factor, product := 0.0, head+top < 300*nat
-		if product {
-			factor = (head + top).exp()
-		}
-		row := s.corr[triangle(a, n):triangle(a+1, n)]
-		needed, rest, all := s.needed[a], 0.0, 0.0
-		for i, corr := range row {
-			b := a + 1 + i
-			var w float64
-			if corr == 0 && product {
-				w = factor * s.g[b]
-			} else if x := head + s.x[b] + corr; x < -cutoff {
-				continue
-			} else {
-				w = x.exp()
+		w := s.row(a, head)
+		whole, single, part := s.whole[a+1:][:len(w)], s.single[a+1:][:len(w)], s.part[a+1:][:len(w)]
+		all, rest := 0.0, 0.0
+		if noFold || s.needed[a] {
+			for i, v := range w {
+				whole[i] += v
+				all += v
 			}
-			s.whole[b] += w
-			all += w
-			switch {
-			case noFold || needed && s.needed[b] && w >= unlisted:
-				s.pairs = append(s.pairs, Pair{A: pr.active[a], B: pr.active[b], P: w})
-			case needed == s.needed[b]:
-				rest += w / 2
-				s.single[b] += w / 2
-			case needed:
-				rest += w
-			default:
-				s.single[b] += w
+			rest = s.list(pr, a, w, noFold)
+		} else {
+			for i, v := range w {
+				whole[i] += v
+				all += v
+				p := float64(v * part[i])
+				single[i] += p
+				rest += v - p
 			}
 		}
-		s.single[a] += rest
 		s.whole[a] += all
+		s.single[a] += rest
 	}
 	post.Pairs = slices.Clone(s.pairs)
+}
+
+// row returns the weights of the pairs (a, b) for all b > a. A pair whose
+// causes never speak of the same finding is a product; only the others need an
+// exponential.
+func (s *Scratch) row(a int, head nats) []float64 {
+	n := len(s.x)
+	corr := s.corr[triangle(a, n):triangle(a+1, n)]
+	w, x, g := s.w[:len(corr)], s.x[a+1:][:len(corr)], s.g[a+1:][:len(corr)]
+	at := s.at[:len(corr)]
+	k := 0
+	if top := head + s.after[0]; top < 300*nat {
+		factor := top.exp()
+		for i, c := range corr {
+			w[i] = factor * g[i]
+			at[k] = int32(i)
+			k += int(uint64(c|-c) >> 63) // one if c is not nought
+		}
+	} else { // the factor would leave the range of a float
+		for i := range corr {
+			at[i] = int32(i)
+		}
+		k = len(corr)
+	}
+	for _, i := range at[:k] {
+		w[i] = ifNear(head + x[i] + corr[i])
+	}
+	return w
+}
+
+// list appends those pairs of the needed cause a that are listed, folds the
+// others, and returns what falls to a.
+func (s *Scratch) list(pr *priors, a int, w []float64, noFold bool) float64 {
+	rest := 0.0
+	for i, v := range w {
+		b := a + 1 + i
+		switch {
+		case noFold || s.needed[b] && v >= unlisted:
+			if v > 0 {
+				s.pairs = append(s.pairs, Pair{A: pr.active[a], B: pr.active[b], P: v})
+			}
+		case s.needed[b]:
+			rest += v / 2
+			s.single[b] += v / 2
+		default:
+			rest += v
+		}
+	}
+	return rest
 }
 
 // finish adds the single causes and none, and normalises.
