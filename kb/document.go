@@ -203,7 +203,11 @@ func (d *document) mapping(n *yaml.Node, t reflect.Type, name string) Problems {
 		} else if f, ok := fieldOf(t, k.Value); ok {
 			elem = f
 		} else {
-			ps = append(ps, d.problem(k, SeverityError, fmt.Sprintf("%s has no key %q", name, k.Value), didYouMean(k.Value, keysOf(t))))
+			fix := didYouMean(k.Value, keysOf(t))
+			if v.Tag == "!!null" && n.Style&yaml.FlowStyle != 0 {
+				fix = "put text with a comma in \"double quotes\""
+			}
+			ps = append(ps, d.problem(k, SeverityError, fmt.Sprintf("%s has no key %q", name, k.Value), fix))
 			continue
 		}
 		ps = append(ps, d.shape(v, elem, strconv.Quote(k.Value))...)

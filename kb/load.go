@@ -44,6 +44,8 @@ func Load(layers ...fs.FS) (*Base, Problems) {
 		b = s.build()
 		s.validate(b)
 	}
+	b.computeLinks()
+	b.Digest = b.digest()
 	return b, s.problems.sorted()
 }
 
@@ -406,8 +408,9 @@ func pointers[T any](s *set, kind string) []*T {
 	return out
 }
 
-// build makes the base of the set as it stands; what is computed from it
-// (findings, likelihoods, links) tolerates errors in the articles.
+// build makes the base of the set as it stands, with the findings and
+// likelihoods that the validator needs; what is wrong in the articles is left
+// out of these.
 func (s *set) build() *Base {
 	b := &Base{
 		Lists: Lists{
@@ -454,8 +457,6 @@ func (s *set) build() *Base {
 	}
 	b.computeFindings()
 	b.computeRows()
-	b.computeLinks()
-	b.Digest = b.digest()
 	return b
 }
 

@@ -79,12 +79,14 @@ func (b *Base) HTML(id string) string {
 	return out.String()
 }
 
+// asWritten parses without safeLinks: the targets are the author's.
+var asWritten = goldmark.DefaultParser()
+
 // bodyLinks returns the targets of all links and pictures of a body in order.
 func bodyLinks(body string) []string {
 	var out []string
-	// A plain parser: the targets as the author wrote them.
 	src := []byte(body)
-	doc := goldmark.DefaultParser().Parse(text.NewReader(src))
+	doc := asWritten.Parse(text.NewReader(src))
 	_ = ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if entering {
 			switch n := n.(type) {

@@ -55,6 +55,7 @@ func (s *set) validate(b *Base) Problems {
 	}
 	c.checkFindingIDs()
 	c.checkCycles()
+	c.checkActions()
 	c.checkTwins()
 	return c.problems
 }

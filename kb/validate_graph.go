@@ -71,6 +71,27 @@ func ringFrom(id string, next map[string]string) []string {
 	return nil
 }
 
+// checkActions warns where causes cured by one job tell different things about
+// it: only one of them can be right.
+func (c *checker) checkActions() {
+	first := map[string]*Cause{}
+	for _, e := range c.set.inOrder(string(KindCause)) {
+		a := e.value.(*Cause)
+		r := a.Repair
+		if r.Action == "" {
+			continue
+		}
+		other := first[r.Action]
+		if other == nil {
+			first[r.Action] = a
+			continue
+		}
+		if o := other.Repair; r.Minutes != o.Minutes || r.Money != o.Money || !slices.Equal(r.Access, o.Access) {
+			c.warn(e, p("repair", "action"), "", "repair action %q has other minutes, money or access in cause %q", r.Action, other.ID)
+		}
+	}
+}
+
 // SameRow is the difference in every likelihood below which two causes count
 // as not told apart: no number of answers brings them apart in practice.
 const SameRow = 0.05
@@ -108,8 +129,6 @@ func (c *checker) checkTwin(symptom string, a, b *Cause) {
 		return // conditions or the vehicle tell them apart
 	case a.Circuit != nil && b.Circuit != nil && *a.Circuit != *b.Circuit:
 		return // the circuit's solver does
-	case slices.Contains(articleLinks(a.Body), b.ID) && slices.Contains(articleLinks(b.Body), a.ID):
-		return
 	}
 	rows := [2]map[string][]float64{c.base.rows[a.ID], c.base.rows[b.ID]}
 	for k := range rows {
@@ -124,6 +143,9 @@ func (c *checker) checkTwin(symptom string, a, b *Cause) {
 				}
 			}
 		}
+	}
+	if slices.Contains(articleLinks(a.Body), b.ID) && slices.Contains(articleLinks(b.Body), a.ID) {
+		return
 	}
 	e := c.set.articles[a.ID]
 	c.flaw(e, p("shows"), "add a finding that differs, or say why in both bodies with links to each other",

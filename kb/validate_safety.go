@@ -19,7 +19,7 @@ var handled = []struct {
 	{regexp.MustCompile(`\bjump leads?\b`), []string{"jump-leads"}, []string{"jump-start", "battery"}},
 	{regexp.MustCompile(`\b(open|undo|unscrew|take off|remove|loosen) the (radiator |pressure |expansion tank |coolant |bottle )?cap\b`), nil, []string{"hot-coolant", "steam"}},
 	{regexp.MustCompile(`\b(drain the coolant|coolant hose off|coolant runs out|catch the coolant)\b`), nil, []string{"coolant-poison", "hot-coolant"}},
-	{regexp.MustCompile(`\b(crank(s|ing)? (the|it|for|while)|turn the key to start|helper (turns|cranks))\b`), nil, []string{"cranking"}},
+	{regexp.MustCompile(`\b(crank(s|ing)? (the|it|for|while)|turn the key to start|helper (turns the key|cranks))\b`), nil, []string{"cranking"}},
 	{regexp.MustCompile(`\b(10 ?a (range|socket)|amps? range|in line (with|between))\b`), nil, []string{"amps"}},
 	{regexp.MustCompile(`\b(disconnect the battery|(earth|negative|black|ground) (lead|clamp|cable|terminal) off|battery (lead|clamp) off)\b`), nil, []string{"battery", "battery-disconnect"}},
 	{regexp.MustCompile(`\b(ht lead|plug lead|spark plug|ignition coil)s?\b`), nil, []string{"high-tension"}},
