@@ -29,23 +29,23 @@ func (s *Scratch) ahead(st *stage, lay *layout, asked int, second []worth, but i
 		if cost+answered(c, s.least(&s.b2, v), v.value) >= least {
 			continue
 		}
-		least = min(least, cost+answered(c, s.expect(&s.b2, v), v.value))
+		least = min(least, cost+answered(c, s.expect(&s.b2, v, s.second[k].use...), v.value))
 	}
 	return least
 }
 
-// totalOfCheck is the expected cost with the check first: its cost and V1
-// after each outcome.
-func (s *Scratch) totalOfCheck(st *stage, at *layout, w worth, second []worth) float64 {
+// totalOfCheck is the expected cost with the check second[at] first: its cost
+// and V1 after each outcome.
+func (s *Scratch) totalOfCheck(st *stage, now *layout, second []worth, at int) float64 {
+	w := second[at]
 	c := &s.p.Checks[w.index]
-	lay, _ := s.opening(at, c.Access)
+	lay, _ := s.opening(now, c.Access)
 	asked := c.askedAfter(s.p.Asked)
 	v := s.view(st, lay)
-	s.spread(&s.sp, c)
-	s.bind(&s.b, &s.sp, st)
-	use := s.telling(&s.b, v)
+	sp := &s.second[at]
+	s.bind(&s.b, sp, st)
 	tails := s.tops[:0]
-	s.b.each(use, func(o *outcome) {
+	s.b.each(sp.use, func(o *outcome) {
 		x, mass := s.value(&s.b, v, o.scale, o.w, o.none)
 		tails = append(tails, tail{number: o.number, mass: mass, value: x})
 	})
@@ -60,7 +60,7 @@ func (s *Scratch) totalOfCheck(st *stage, at *layout, w worth, second []worth) f
 	slices.SortFunc(tails, func(a, b tail) int { return a.number - b.number })
 	sum := 0.0
 	used := s.used
-	s.b.each(use, func(o *outcome) {
+	s.b.each(sp.use, func(o *outcome) {
 		t := &tails[o.number]
 		if t.ahead {
 			next := s.after(st, &s.b, o)

@@ -29,12 +29,16 @@ func Best(p *Problem, s *Scratch) Decision {
 
 	best := s.bestChecks(st, at, secondChecks)
 	for k, w := range best {
-		s.spread(&s.second[k], &p.Checks[w.index])
+		c := &p.Checks[w.index]
+		lay, _ := s.opening(at, c.Access)
+		s.spread(&s.second[k], c)
+		s.bind(&s.b, &s.second[k], st)
+		s.choose(&s.b, s.view(st, lay))
 	}
-	for _, w := range best[:min(firstChecks, len(best))] {
+	for k, w := range best[:min(firstChecks, len(best))] {
 		d.Candidates = append(d.Candidates, Candidate{
 			Kind: KindCheck, Index: w.index, ID: p.Checks[w.index].ID,
-			Cost: w.cost, Worth: w.saves, Total: s.totalOfCheck(st, at, w, best),
+			Cost: w.cost, Worth: w.saves, Total: s.totalOfCheck(st, at, best, k),
 		})
 	}
 	for _, j := range jobs[:min(firstRepairs, len(jobs))] {

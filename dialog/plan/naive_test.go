@@ -16,6 +16,8 @@ type state struct {
 	tried []bool
 	asked int
 	faint []bool
+	// use holds the findings of each check by which it is valued.
+	use map[*Check][]*like
 }
 
 func (p *Problem) mass(b *belief.Posterior) float64 {
@@ -102,7 +104,10 @@ func (p *Problem) branch(s state, c *Check) (float64, []*like, state) {
 	for _, f := range c.Findings {
 		ls = append(ls, &like{s.b.Model, f, s.faint})
 	}
-	return cost, p.telling(n, ls), n
+	if s.use[c] == nil {
+		s.use[c] = p.telling(n, ls)
+	}
+	return cost, s.use[c], n
 }
 
 // telling drops the findings of least worth until JointLimit holds.
@@ -174,7 +179,7 @@ func (p *Problem) total(s state, c *Check, v func(state) float64) (float64, floa
 
 // naiveBest is Best without any factoring, bound or scratch.
 func naiveBest(p *Problem) Decision {
-	s := state{b: foldedPairs(p.Belief), open: p.openNow(), tried: make([]bool, len(p.Repairs)), asked: p.Asked}
+	s := state{b: foldedPairs(p.Belief), open: p.openNow(), tried: make([]bool, len(p.Repairs)), asked: p.Asked, use: map[*Check][]*like{}}
 	for i, r := range p.Repairs {
 		s.tried[i] = r.Tried
 	}

@@ -10,6 +10,8 @@ type spread struct {
 	hyps     []hyp
 	// like holds, for each finding, one row of outcomes a hypothesis.
 	like [][]float64
+	// use are the findings by which the check is valued.
+	use []int
 }
 
 // hyp is a single cause (pair -1) or a listed pair.

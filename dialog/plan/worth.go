@@ -13,44 +13,40 @@ const (
 	AheadLimit = 8
 )
 
-// telling returns the findings of a bound check to value jointly: all, if
-// their joint outcomes are no more than JointLimit, else those of greatest
-// single worth that fit.
-func (s *Scratch) telling(b *bind, v *view) []int {
-	var use []int
+// choose sets the findings by which a bound check is valued: all, if their
+// joint outcomes are no more than JointLimit, else those of greatest single
+// worth that fit.
+func (s *Scratch) choose(b *bind, v *view) {
+	sp := b.sp
+	sp.use = sp.use[:0]
 	joint := 1
-	for i, t := range b.sp.findings {
-		use = append(use, i)
+	for i, t := range sp.findings {
+		sp.use = append(sp.use, i)
 		joint = min(joint*len(t.base), JointLimit+1)
 	}
 	if joint <= JointLimit {
-		return use
+		return
 	}
-	rest := make([]int64, len(use))
-	for i := range use {
-		sum := 0.0
-		b.each([]int{i}, func(o *outcome) {
-			x, _ := s.value(b, v, o.scale, o.w, o.none)
-			sum += x
-		})
-		rest[i] = rank(sum)
+	rest := make([]int64, len(sp.use))
+	for i := range rest {
+		rest[i] = rank(s.expect(b, v, i))
 	}
-	slices.SortStableFunc(use, func(i, j int) int { return cmp.Compare(rest[i], rest[j]) })
+	slices.SortStableFunc(sp.use, func(i, j int) int { return cmp.Compare(rest[i], rest[j]) })
 	joint = 1
-	keep := use[:0]
-	for _, i := range use {
-		if k := joint * len(b.sp.findings[i].base); k <= JointLimit {
+	keep := sp.use[:0]
+	for _, i := range sp.use {
+		if k := joint * len(sp.findings[i].base); k <= JointLimit {
 			joint = k
 			keep = append(keep, i)
 		}
 	}
-	return keep
+	sp.use = keep
 }
 
-// expect is Σ_o V(b_o) of a bound check.
-func (s *Scratch) expect(b *bind, v *view) float64 {
+// expect is Σ_o V(b_o) over the joint outcomes of the findings named.
+func (s *Scratch) expect(b *bind, v *view, use ...int) float64 {
 	sum := 0.0
-	b.each(s.telling(b, v), func(o *outcome) {
+	b.each(use, func(o *outcome) {
 		x, _ := s.value(b, v, o.scale, o.w, o.none)
 		sum += x
 	})
@@ -122,5 +118,6 @@ func (s *Scratch) worthOf(st *stage, at *layout, i int, v float64) worth {
 	view := s.view(st, lay)
 	s.spread(&s.sp, c)
 	s.bind(&s.b, &s.sp, st)
-	return worth{i, cost, v - cost - answered(c, s.expect(&s.b, view), view.value)}
+	s.choose(&s.b, view)
+	return worth{i, cost, v - cost - answered(c, s.expect(&s.b, view, s.sp.use...), view.value)}
 }
