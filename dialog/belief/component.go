@@ -28,7 +28,7 @@ type component struct {
 	mixMean   float64
 	beta      [][]float64 // by node; scratch
 	p         []float64
-	meet      [2][]float64
+	meet      []float64
 	ks        []*kind
 }
 
@@ -188,10 +188,8 @@ func atLarge(lambda []float64, uniform float64) float64 {
 
 // prepare finds who speaks of the component and how likely it is alone.
 func (c *component) prepare(pr *priors) {
-	most := 0
 	for i := range c.nodes {
 		n := &c.nodes[i]
-		most = max(most, len(n.f.Base))
 		c.replaced = c.replaced || n.f.Rule == PairReplaced
 		for _, g := range n.f.Given {
 			g = slices.Clone(g)
@@ -201,15 +199,24 @@ func (c *component) prepare(pr *priors) {
 			n.given = append(n.given, g)
 		}
 	}
-	c.p = make([]float64, most)
-	c.meet = [2][]float64{make([]float64, most), make([]float64, most)}
-	c.beta = make([][]float64, len(c.nodes))
-	for i := range c.nodes {
-		c.beta[i] = make([]float64, len(c.nodes[i].f.Base))
-	}
+	c.room()
 	c.setLimit()
 	c.speak(pr)
 	c.likelihoods()
+}
+
+// room makes the memory in which likelihoods are summed.
+func (c *component) room() {
+	most := 0
+	c.beta = make([][]float64, len(c.nodes))
+	for i := range c.nodes {
+		n := len(c.nodes[i].f.Base)
+		c.beta[i] = make([]float64, n)
+		most = max(most, n)
+	}
+	c.p = make([]float64, most)
+	c.meet = make([]float64, most)
+	c.ks = nil
 }
 
 // setLimit sums what each witness may move at most.
@@ -386,7 +393,7 @@ func (c *component) sum(at func(node int) []*kind, causes int) float64 {
 			c.up(i, func(above int) float64 { return dot(n.given[above], c.beta[i]) })
 			continue
 		}
-		n.f.combine(p, ks, len(ks) < causes, &c.meet)
+		n.f.combine(p, ks, len(ks) < causes, c.meet)
 		if !c.noClamp {
 			clamp(p)
 		}

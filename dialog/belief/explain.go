@@ -92,6 +92,8 @@ func (c *component) upto(i int) *component {
 		d.nodes[j].lambda, d.nodes[j].uniform = nil, 0
 	}
 	d.tuples = append([]tuple(nil), c.tuples...)
+	d.room()
+	d.limit = 0
 	d.setLimit()
 	d.likelihoods()
 	return &d

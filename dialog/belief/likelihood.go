@@ -1,5 +1,7 @@
 package belief
 
+import "slices"
+
 // Shows writes into p what the finding shows when exactly the causes given
 // are present, or its baseline if there are none: one figure an outcome,
 // clamped, summing to one. It returns p, anew if p is too short. A finding
@@ -18,11 +20,11 @@ func (m *Model) Shows(p []float64, f *Finding, causes ...int) []float64 {
 			speak = append(speak, &ks.list[ks.row[r]])
 		}
 	}
-	var scratch [2][]float64
+	var scratch []float64
 	if len(speak) > 1 {
-		scratch[0] = make([]float64, len(p))
+		scratch = make([]float64, len(p))
 	}
-	f.combine(p, speak, len(speak) < len(causes), &scratch)
+	f.combine(p, speak, len(speak) < len(causes), scratch)
 	if !m.NoClamp {
 		clamp(p)
 	}
@@ -31,7 +33,12 @@ func (m *Model) Shows(p []float64, f *Finding, causes ...int) []float64 {
 
 // ShowsNone is Shows under "none of these".
 func (m *Model) ShowsNone(p []float64, f *Finding) []float64 {
-	p = append(p[:0], f.Base...)
+	return m.showsNone(p, f, f.Base)
+}
+
+// showsNone is ShowsNone from the baseline given.
+func (m *Model) showsNone(p []float64, f *Finding, base []float64) []float64 {
+	p = append(p[:0], base...)
 	mean := make([]float64, len(p))
 	total := 0.0
 	if !f.NoneIsBase {
@@ -59,7 +66,7 @@ func (m *Model) ShowsNone(p []float64, f *Finding) []float64 {
 func (p *Posterior) Predict(f *Finding) []float64 {
 	m := p.Model
 	out := make([]float64, len(f.Base))
-	var v []float64
+	v := make([]float64, len(f.Base))
 	add := func(w float64) {
 		for o := range out {
 			out[o] += float64(w * v[o])
@@ -74,17 +81,78 @@ func (p *Posterior) Predict(f *Finding) []float64 {
 		v = m.Shows(v, f, c)
 		add(w)
 	}
-	v = m.Shows(v, f)
+	free := p.baseline(f)
+	base := p.Baseline(f)
+	copy(v, base)
 	add(silent)
-	for i := range p.Pairs {
-		v = m.Shows(v, f, p.Pairs[i].A, p.Pairs[i].B)
-		add(p.Pairs[i].P)
+	several := func(w float64, causes ...int) {
+		speaks := false
+		for _, c := range causes {
+			speaks = speaks || f.row(c) >= 0
+		}
+		if speaks {
+			v = m.Shows(v, f, causes...)
+		} else {
+			copy(v, base)
+		}
+		add(w)
 	}
-	for i := range p.Sets {
-		v = m.Shows(v, f, p.Sets[i].Causes...)
-		add(p.Sets[i].P)
+	for _, q := range p.Pairs {
+		several(q.P, q.A, q.B)
 	}
-	v = m.ShowsNone(v, f)
+	for _, q := range p.Sets {
+		several(q.P, q.Causes...)
+	}
+	v = m.showsNone(v, f, free)
 	add(p.None)
 	return out
+}
+
+// Baseline returns what the finding shows under causes that speak neither of
+// it nor of what it follows from. For a finding without Parent that is its
+// baseline; for one that follows from a recorded finding it depends on what
+// was recorded there.
+func (p *Posterior) Baseline(f *Finding) []float64 {
+	out := p.baseline(f)
+	if !p.Model.NoClamp {
+		clamp(out)
+	}
+	return out
+}
+
+// baseline is Baseline before it is clamped.
+func (p *Posterior) baseline(f *Finding) []float64 {
+	if f.Parent == nil {
+		return slices.Clone(f.Base)
+	}
+	up := p.Baseline(f.Parent)
+	if l := p.recorded(f.Parent); l != nil {
+		total := dot(up, l)
+		for o := range up {
+			up[o] *= l[o]
+			if total > 0 {
+				up[o] /= total
+			}
+		}
+	}
+	out := make([]float64, len(f.Base))
+	for o, w := range up {
+		for i, g := range f.Given[o] {
+			out[i] += float64(w * g)
+		}
+	}
+	return out
+}
+
+// recorded returns the likelihoods of what was recorded of the finding, or
+// nil.
+func (p *Posterior) recorded(f *Finding) []float64 {
+	for _, c := range p.components {
+		for i := range c.nodes {
+			if c.nodes[i].f == f && c.nodes[i].lambda != nil {
+				return c.nodes[i].lambda
+			}
+		}
+	}
+	return nil
 }

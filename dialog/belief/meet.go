@@ -28,7 +28,7 @@ func clamp(p []float64) {
 // combine writes into p what the finding shows when the causes of the kinds ks
 // are present together, or the baseline if there are none. silent tells that
 // another cause is present that does not speak of the finding.
-func (f *Finding) combine(p []float64, ks []*kind, silent bool, scratch *[2][]float64) {
+func (f *Finding) combine(p []float64, ks []*kind, silent bool, scratch []float64) {
 	if f.Rule == PairReplaced && f.replaced(p, ks, silent) {
 		return
 	}
@@ -47,8 +47,8 @@ func (f *Finding) combine(p []float64, ks []*kind, silent bool, scratch *[2][]fl
 // meetTwo is the rule for two causes: each acts with chance 1-q; if none acts
 // the baseline shows, if one acts its d, if both act the worse outcome (or the
 // mean, if outcomes have no order), unless one of them blocks the other.
-func (f *Finding) meetTwo(p []float64, a, b *kind, scratch *[2][]float64) {
-	both := scratch[0][:len(p)]
+func (f *Finding) meetTwo(p []float64, a, b *kind, scratch []float64) {
+	both := scratch[:len(p)]
 	f.both(both, a, b)
 	qq, aa := a.q*b.q, (1-a.q)*b.q
 	bb, ab := a.q*(1-b.q), (1-a.q)*(1-b.q)
@@ -83,8 +83,8 @@ func (f *Finding) both(m []float64, a, b *kind) {
 
 // meetMany extends the rule to any number of causes: the sum over the sets of
 // those that act. Those that block among them decide.
-func (f *Finding) meetMany(p []float64, ks []*kind, scratch *[2][]float64) {
-	shown := scratch[0][:len(p)]
+func (f *Finding) meetMany(p []float64, ks []*kind, scratch []float64) {
+	shown := scratch[:len(p)]
 	for o := range p {
 		p[o] = 0
 	}
