@@ -16,6 +16,8 @@ const (
 	showMost    = 10 // in the list
 	sayRuledOut = 2
 	sayNoneFrom = 0.25
+	// saySuspectFrom is what a cause must have had for its ruling out to be news.
+	saySuspectFrom = 0.02
 )
 
 func decibans(odds float64) float64 { return 10 * math.Log10(odds) }
@@ -26,7 +28,7 @@ func round9(x float64) float64      { return math.Round(x*1e9) / 1e9 }
 func (e *Engine) answer(s *State, h *heard) *Reply {
 	e.actOn(s, h)
 	j := e.judge(s)
-	r := &Reply{Turn: len(s.Turns), Noted: []Noted{}, Unread: h.unread, Spans: h.spans, Suspects: []Suspect{}, Pairs: []Pair{}, RuledOut: []RuledOut{}, Cites: []string{},
+	r := &Reply{Turn: len(s.Turns), Noted: append([]Noted{}, h.facts...), SoFar: []Noted{}, Unread: h.unread, Spans: h.spans, Suspects: []Suspect{}, Pairs: []Pair{}, RuledOut: []RuledOut{}, Cites: []string{},
 		Chief: s.Chief, Vehicle: s.Vehicle, Eras: s.Eras, Closed: s.Closed}
 	if r.Unread == nil {
 		r.Unread = []Words{}
@@ -35,7 +37,11 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 		r.Spans = []SpanOut{}
 	}
 	for i := range s.Notes {
-		if !s.Notes[i].struck {
+		if s.Notes[i].struck {
+			continue
+		}
+		r.SoFar = append(r.SoFar, s.Notes[i].Noted)
+		if slices.Contains(h.notes, s.Notes[i].Number) {
 			r.Noted = append(r.Noted, s.Notes[i].Noted)
 		}
 	}
@@ -283,7 +289,11 @@ func (e *Engine) compose(s *State, r *Reply, h *heard, j *judged, texts, cites [
 		para(text)
 		cites = append(cites, c...)
 	}
-	if s.Closed == "" {
+	switch {
+	case s.Closed != "":
+	case e.asBefore(s, r, h):
+		para("Still open: **" + lowerFirst(strings.TrimSuffix(r.Next.Title, ".")) + "**")
+	default:
 		text, c := e.nextWords(s, r)
 		para(text)
 		cites = append(cites, c...)
@@ -320,6 +330,9 @@ func understood(s *State, h *heard) string {
 			parts = append(parts, d)
 		}
 	}
+	for _, f := range h.facts {
+		parts = append(parts, f.Title+": "+f.OutcomeTitle)
+	}
 	if len(parts) == 0 {
 		return ""
 	}
@@ -350,17 +363,17 @@ func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
 	var out []RuledOut
 	if s.prev != nil && s.prev.last != nil {
 		for _, ro := range r.RuledOut {
-			if !slices.ContainsFunc(s.prev.last.RuledOut, func(o RuledOut) bool { return o.ID == ro.ID }) {
+			if s.prev.last.probability(ro.ID) >= saySuspectFrom && !slices.ContainsFunc(s.prev.last.RuledOut, func(o RuledOut) bool { return o.ID == ro.ID }) {
 				out = append(out, ro)
 			}
 		}
 	}
 	for k, ro := range out {
 		if k == sayRuledOut {
-			fmt.Fprintf(&b, " (%d more are out too.)", len(out)-k)
+			fmt.Fprintf(&b, "(%d more are out too.) ", len(out)-k)
 			break
 		}
-		fmt.Fprintf(&b, "Out: [%s](article:%s), by %s (%s). ", lowerFirst(ro.Title), ro.ID, lowerFirst(ro.ByTitle), lowerFirst(ro.ByOutcome))
+		fmt.Fprintf(&b, "Out: [%s](article:%s), by %s (%s). ", lowerFirst(brief(ro.Title)), ro.ID, lowerFirst(ro.ByTitle), lowerFirst(ro.ByOutcome))
 	}
 	if s.Chief == "" {
 		return strings.TrimSpace(b.String()), nil
@@ -371,7 +384,7 @@ func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
 			break
 		}
 		t := e.base.Causes[c]
-		names = append(names, fmt.Sprintf("[%s](article:%s) (%s)", t.Title, t.ID, plain(j.post.Singles[c])))
+		names = append(names, fmt.Sprintf("[%s](article:%s) (%s)", brief(t.Title), t.ID, plain(j.post.Singles[c])))
 		cites = append(cites, t.ID)
 	}
 	lead := 0.0
@@ -481,4 +494,28 @@ func (e *Engine) explain(j *judged, h *heard) *Explain {
 		x.Checks = append(x.Checks, ExplainCheck{ID: c.ID, Kind: kind, Cost: round3(c.Cost), Worth: round3(c.Worth), Total: round3(c.Total)})
 	}
 	return x
+}
+
+// asBefore reports whether the next step is the one already on the table and
+// the turn was only a request: then it need not be said in full again.
+func (e *Engine) asBefore(s *State, r *Reply, h *heard) bool {
+	if s.prev == nil || s.prev.last == nil || s.prev.last.Next == nil || len(h.requests) == 0 || len(h.notes) > 0 {
+		return false
+	}
+	for _, q := range h.requests {
+		if q.Kind == "how" || q.Kind == "undo" || q.Kind == "start-over" {
+			return false
+		}
+	}
+	return s.prev.last.Next.ID == r.Next.ID && s.prev.last.Next.Kind == r.Next.Kind && r.Next.Kind != "complaint"
+}
+
+// probability is what the reply gave a cause, among its first ten.
+func (r *Reply) probability(id string) float64 {
+	for _, s := range r.Suspects {
+		if s.ID == id {
+			return s.Probability
+		}
+	}
+	return 0
 }

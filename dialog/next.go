@@ -21,7 +21,12 @@ const (
 	trialMinutes   = 5.0 // trying whether a repair has cured it
 	repairBeta     = 0.05
 	quickMost      = 7
+	askShare       = 0.4 // a question worth this share of the best check goes first
+	riskOfHazard   = 1.0 // in the currency of the articles
 )
+
+// riskOfDifficulty is what a harder test counts more. Basis: memory.
+var riskOfDifficulty = map[string]float64{"medium": 3, "hard": 10}
 
 // judged is the belief of a turn with what it was made from.
 type judged struct {
@@ -204,7 +209,7 @@ func (e *Engine) judge(s *State) *judged {
 			}
 		}
 		if c.test != nil {
-			k.Cost = (c.test.Minutes + e.stateMinutes(c.test.Requires)) * e.settings.MinuteCost
+			k.Cost = (c.test.Minutes+e.stateMinutes(c.test.Requires))*e.settings.MinuteCost + risk(c.test)
 			k.Access = ways(c.test.Access)
 		}
 		p.Checks = append(p.Checks, k)
@@ -246,6 +251,9 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 	}
 	d := j.decision
 	if d.Kind == plan.KindCheck {
+		if i := e.askFirst(s, j); i >= 0 {
+			return e.checkNext(s, j, i)
+		}
 		c := j.checks[d.Index]
 		if c.kind == "question" && s.Asked >= lookRoundAfter {
 			if i := e.bestLookRound(j); i >= 0 {
@@ -283,6 +291,32 @@ func (e *Engine) eventTold(s *State) bool {
 	return false
 }
 
+// askFirst is the order of talk: before a tool is fetched, a question is put
+// that tells nearly as much, the earlier in the order the better. It returns
+// -1 when none does, or when enough was asked in a row.
+func (e *Engine) askFirst(s *State, j *judged) int {
+	if s.Asked >= lookRoundAfter || j.checks[j.decision.Index].kind == "question" {
+		return -1
+	}
+	var scratch plan.Scratch
+	best, worth := -1, askShare*plan.Worth(j.problem, &scratch, j.decision.Index)
+	for i, c := range j.checks {
+		if c.kind != "question" {
+			continue
+		}
+		if w := plan.Worth(j.problem, &scratch, i); w > worth {
+			best, worth = i, w
+		}
+	}
+	return best
+}
+
+// risk is what a test counts beyond its minutes: every way to be hurt, and
+// how hard it is to do right.
+func risk(t *kb.Test) float64 {
+	return riskOfHazard*float64(len(t.Hazards)) + riskOfDifficulty[t.Difficulty]
+}
+
 // bestLookRound is the look-round of greatest worth among those considered.
 func (e *Engine) bestLookRound(j *judged) int {
 	best, worth := -1, 0.0
@@ -290,7 +324,7 @@ func (e *Engine) bestLookRound(j *judged) int {
 		if c.kind != "look-round" {
 			continue
 		}
-		if w := plan.Worth(j.problem, i); w > worth {
+		if w := plan.Worth(j.problem, &plan.Scratch{}, i); w > worth {
 			best, worth = i, w
 		}
 	}
@@ -476,17 +510,23 @@ func quickAnswers(f *kb.Finding) []Quick {
 	return out
 }
 
-// splits tells what each outcome would leave of the suspects.
+// splits tells what each outcome would leave of the suspects: the belief with
+// that outcome known.
 func (e *Engine) splits(j *judged, i int) []Split {
+	t := j.problem.Checks[i].Findings[0]
+	f := e.base.Finding(t.ID)
+	if f == nil {
+		return nil
+	}
 	var out []Split
-	f := e.base.Finding(j.problem.Checks[i].Findings[0].ID)
-	for o, part := range plan.Split(j.problem, i, 3) {
-		if f == nil || o >= len(f.Outcomes) {
-			continue
-		}
-		sp := Split{Outcome: f.Outcomes[o].Title, Probability: round3(part.P)}
-		for _, l := range part.Leading {
-			sp.Leaves = append(sp.Leaves, SystemShare{System: e.base.Causes[l.Cause].Title, Probability: round3(l.P)})
+	expected := j.post.Predict(t)
+	for o := range f.Outcomes {
+		sp := Split{Outcome: f.Outcomes[o].Title, Probability: round3(expected[o])}
+		lambda := make([]float64, len(f.Outcomes))
+		lambda[o] = 1
+		after := belief.Update(j.model, append(slices.Clone(j.evidence), belief.Evidence{Finding: t, Lambda: lambda}))
+		for _, c := range byProbability(after)[:min(3, len(after.Singles))] {
+			sp.Leaves = append(sp.Leaves, SystemShare{System: e.base.Causes[c].Title, Probability: round3(after.Singles[c])})
 		}
 		out = append(out, sp)
 	}

@@ -2,7 +2,6 @@ package dialog
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"ruleout/dialog/belief"

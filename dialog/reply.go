@@ -3,8 +3,10 @@ package dialog
 // Reply is the answer to one turn. The terminal's -json mode, the HTTP
 // interface and the WebSocket all speak this object.
 type Reply struct {
-	Turn  int     `json:"turn"`
+	Turn int `json:"turn"`
+	// Noted is what this turn brought; SoFar all that stands in the case.
 	Noted []Noted `json:"noted"`
+	SoFar []Noted `json:"so_far"`
 	// Unread are the words of the turn that were not used.
 	Unread []Words `json:"unread"`
 	// Suspects are the first ten, ordered; they, Pairs, the suspects left out

@@ -108,7 +108,7 @@ func (e *Engine) why(s *State) (string, []string) {
 		lines = append(lines, fmt.Sprintf("- “%s” (%s): then %s, %s", sp.Outcome, plain(sp.Probability), lowerFirst(sp.Leaves[0].System), plain(sp.Leaves[0].Probability)))
 	}
 	if n.Saves > 0 {
-		lines = append(lines, fmt.Sprintf("It costs %s and saves on average %s.", minutes(n.Minutes), minutes(n.Saves)))
+		lines = append(lines, fmt.Sprintf("It takes %s; what it saves is on average worth %s of your time.", minutes(n.Minutes), minutes(n.Saves)))
 	}
 	var cites []string
 	if n.Article != "" {

@@ -23,6 +23,7 @@ const (
 // heard is what one turn brought, for the reply.
 type heard struct {
 	notes    []int
+	facts    []Noted // about the vehicle and the tools
 	requests []plainwords.Request
 	unread   []Words
 	spans    []SpanOut
@@ -51,10 +52,18 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	acct := e.reader.Read(words, e.context(s))
 	byStart := map[int]int{}
 	for _, f := range acct.Vehicle {
+		if s.Vehicle[f.Attribute] != f.Value {
+			h.facts = append(h.facts, e.fact("vehicle:"+f.Attribute, f.Attribute, f.Value, words, f.Start, f.End, len(s.Turns)))
+		}
 		e.learn(s, f.Attribute, f.Value)
 	}
 	for _, t := range acct.Tools {
 		s.Tools[t.Tool] = t.Have
+		have := "not at hand"
+		if t.Have {
+			have = "at hand"
+		}
+		h.facts = append(h.facts, e.fact("tool:"+t.Tool, t.Tool, have, words, t.Start, t.End, len(s.Turns)))
 	}
 	wasOpen := s.Open
 	for _, o := range acct.Observations {
@@ -113,6 +122,29 @@ func (e *Engine) context(s *State) plainwords.Context {
 		ctx.Asked = a
 	}
 	return ctx
+}
+
+// fact words what was told of the vehicle or the tools as something noted.
+func (e *Engine) fact(id, name, value, text string, start, end, turn int) Noted {
+	n := Noted{Finding: id, Title: name, Outcome: value, OutcomeTitle: value, Turn: turn, Certainty: 1,
+		Source: "told", Words: cut(text, start, end), Start: start, End: end, Weighs: true}
+	for _, a := range e.base.Lists.Vehicle {
+		if a.ID != name {
+			continue
+		}
+		n.Title = lowerFirst(a.Title)
+		for _, v := range a.Values {
+			if v.ID == value {
+				n.OutcomeTitle = v.Title
+			}
+		}
+	}
+	for _, t := range e.base.Lists.Tools {
+		if t.ID == name {
+			n.Title = t.Title
+		}
+	}
+	return n
 }
 
 // learn keeps a fact about the vehicle and what it implies.

@@ -64,6 +64,14 @@ func upperFirst(s string) string {
 	return strings.ToUpper(string(r[:1])) + string(r[1:])
 }
 
+// brief is a title without what follows in brackets.
+func brief(title string) string {
+	if i := strings.Index(title, " ("); i > 0 {
+		return title[:i]
+	}
+	return title
+}
+
 // sentence ends a text with a full stop.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)

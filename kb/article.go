@@ -53,8 +53,11 @@ type Danger struct {
 // Question is a finding that the person can tell without tools. Its id is the
 // id of its finding and is unique in the knowledge base.
 type Question struct {
-	ID  string `yaml:"id" json:"id"`
-	Ask string `yaml:"ask" json:"ask"`
+	ID string `yaml:"id" json:"id"`
+	// Title is a short name for lists ("radiator fan when hot"); without one
+	// the words of the id serve.
+	Title string `yaml:"title,omitempty" json:"title,omitempty"`
+	Ask   string `yaml:"ask" json:"ask"`
 	// Why is the reason in half a sentence, said with the question.
 	Why string `yaml:"why" json:"why"`
 	// Order is the place in the order of talk: safe, what, since, when, odd,

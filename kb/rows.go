@@ -38,7 +38,7 @@ func (b *Base) computeFindings() {
 		}
 		for _, q := range a.Questions {
 			add(&Finding{
-				ID: q.ID, Kind: FindingQuestion, Title: q.Ask, Article: a.ID, System: a.System, Ask: q.Ask, Why: q.Why,
+				ID: q.ID, Kind: FindingQuestion, Title: q.name(), Article: a.ID, System: a.System, Ask: q.Ask, Why: q.Why,
 				Order: q.Order, Axis: q.Axis, Ordered: q.Ordered, Outcomes: q.Outcomes, Base: baseline(q.Outcomes),
 			})
 		}
@@ -163,4 +163,12 @@ func (b *Base) computeRows() {
 func (b *Base) Likelihood(c *Cause, f *Finding) ([]float64, bool) {
 	p, ok := b.rows[c.ID][f.ID]
 	return p, ok
+}
+
+// name is the question's short name.
+func (q *Question) name() string {
+	if q.Title != "" {
+		return q.Title
+	}
+	return strings.ReplaceAll(q.ID, "-", " ")
 }

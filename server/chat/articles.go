@@ -1,0 +1,98 @@
+package chat
+
+import (
+	_ "embed"
+	"net/http"
+	"strconv"
+
+	"ruleout/kb"
+)
+
+//go:embed openapi.yaml
+var openAPI []byte
+
+// Article is an article as the interface gives it.
+type Article struct {
+	kb.Head
+	HTML      string    `json:"html"`
+	Backlinks []kb.Head `json:"backlinks"`
+	Related   []Hit     `json:"related"`
+	Content   any       `json:"content"`
+}
+
+const searchMost = 30
+
+func (s *Server) listArticles(w http.ResponseWriter, r *http.Request) error {
+	base := s.desk.Engine().Base()
+	q := r.URL.Query()
+	if words := q.Get("q"); words != "" {
+		limit := searchMost
+		if l := q.Get("limit"); l != "" {
+			n, err := strconv.Atoi(l)
+			if err != nil || n < 1 || n > searchMost {
+				return badRequest("limit must be a number from 1 to 30, got "+strconv.Quote(l), "leave it out for 30")
+			}
+			limit = n
+		}
+		hits, err := s.find().Search(words, limit)
+		if err != nil {
+			return err
+		}
+		writeJSON(w, http.StatusOK, map[string]any{"hits": orEmpty(hits)})
+		return nil
+	}
+	heads := []kb.Head{}
+	for _, h := range base.Heads() {
+		if (q.Get("kind") == "" || q.Get("kind") == string(h.Kind)) && (q.Get("system") == "" || q.Get("system") == h.System) {
+			heads = append(heads, h)
+		}
+	}
+	writeJSON(w, http.StatusOK, map[string]any{"articles": heads})
+	return nil
+}
+
+func (s *Server) getArticle(w http.ResponseWriter, r *http.Request) error {
+	a, err := s.article(r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	writeJSON(w, http.StatusOK, a)
+	return nil
+}
+
+// article gathers one article with what links to it.
+func (s *Server) article(id string) (*Article, error) {
+	base := s.desk.Engine().Base()
+	h, ok := base.Head(id)
+	if !ok {
+		return nil, &problem{Status: http.StatusNotFound, What: "there is no article " + strconv.Quote(id), Mend: "GET /api/articles lists them, ?q= searches them"}
+	}
+	a := &Article{Head: h, HTML: base.HTML(id), Backlinks: []kb.Head{}, Related: []Hit{}}
+	for _, b := range base.Backlinks(id) {
+		if bh, ok := base.Head(b); ok {
+			a.Backlinks = append(a.Backlinks, bh)
+		}
+	}
+	related, err := s.find().Related(id, 5)
+	if err != nil {
+		return nil, err
+	}
+	a.Related = orEmpty(related)
+	switch h.Kind {
+	case kb.KindSymptom:
+		a.Content = base.Symptom(id)
+	case kb.KindCause:
+		a.Content = base.Cause(id)
+	case kb.KindTest:
+		a.Content = base.Test(id)
+	case kb.KindCard:
+		a.Content = base.Card(id)
+	}
+	return a, nil
+}
+
+func (s *Server) getOpenAPI(w http.ResponseWriter, r *http.Request) error {
+	w.Header().Set("Content-Type", "application/yaml; charset=utf-8")
+	_, err := w.Write(openAPI)
+	return err
+}

@@ -1,0 +1,202 @@
+package chat
+
+import (
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"ruleout/dialog"
+	"ruleout/server/casebook"
+)
+
+// Book is where turns are kept.
+type Book interface {
+	Create(id string) error
+	Append(id string, r casebook.Record) error
+	Turns(id string) ([]casebook.Record, error)
+	List() ([]casebook.Summary, error)
+}
+
+// Desk holds the conversations that are open. Each has its own lock; the
+// engine under all of them can be exchanged while they go on.
+type Desk struct {
+	book   Book
+	engine atomic.Pointer[dialog.Engine]
+	now    func() time.Time
+
+	mu    sync.Mutex
+	cases map[string]*conversation
+}
+
+// Exchange is one turn with its reply, as sent to the page.
+type Exchange struct {
+	Number int           `json:"number"`
+	Key    string        `json:"key,omitempty"`
+	When   time.Time     `json:"when"`
+	Turn   dialog.Turn   `json:"turn"`
+	Reply  *dialog.Reply `json:"reply"`
+}
+
+// Case is a whole conversation.
+type Case struct {
+	ID      string        `json:"id"`
+	Opening *dialog.Reply `json:"opening"`
+	Turns   []Exchange    `json:"turns"`
+}
+
+type conversation struct {
+	mu      sync.Mutex
+	id      string
+	engine  *dialog.Engine
+	opening *dialog.Reply
+	state   *dialog.State
+	turns   []Exchange
+	keys    map[string]int
+	watch   map[chan Exchange]struct{}
+}
+
+// NewDesk makes a desk over a book.
+func NewDesk(book Book, engine *dialog.Engine, now func() time.Time) *Desk {
+	d := &Desk{book: book, now: now, cases: map[string]*conversation{}}
+	d.engine.Store(engine)
+	return d
+}
+
+// Use exchanges the engine; conversations move over at their next turn, by
+// replay.
+func (d *Desk) Use(e *dialog.Engine) { d.engine.Store(e) }
+
+// Engine is the engine in use.
+func (d *Desk) Engine() *dialog.Engine { return d.engine.Load() }
+
+// Begin opens a new case.
+func (d *Desk) Begin() (*Case, error) {
+	id := strings.ToLower(rand.Text()[:12])
+	if err := d.book.Create(id); err != nil {
+		return nil, fmt.Errorf("could not make a case: %w", err)
+	}
+	return d.Case(id)
+}
+
+// Case returns a whole conversation.
+func (d *Desk) Case(id string) (*Case, error) {
+	c, err := d.open(id)
+	if err != nil {
+		return nil, err
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.follow(d.engine.Load())
+	return &Case{ID: id, Opening: c.opening, Turns: append([]Exchange{}, c.turns...)}, nil
+}
+
+// Take takes a turn: it is stored first, then answered and shown to all who
+// watch. A key that was taken before gives the same exchange again.
+func (d *Desk) Take(id, key string, t dialog.Turn) (Exchange, error) {
+	c, err := d.open(id)
+	if err != nil {
+		return Exchange{}, err
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.follow(d.engine.Load())
+	if n, ok := c.keys[key]; ok && key != "" {
+		return c.turns[n], nil
+	}
+	r := casebook.Record{Key: key, When: d.now().UTC().Truncate(time.Millisecond), Turn: t}
+	if err := d.book.Append(id, r); err != nil {
+		return Exchange{}, fmt.Errorf("the turn could not be stored: %w", err)
+	}
+	x := c.take(r)
+	for ch := range c.watch {
+		select {
+		case ch <- x:
+		default: // a watcher that can't keep up is closed and comes back
+			close(ch)
+			delete(c.watch, ch)
+		}
+	}
+	return x, nil
+}
+
+// Watch returns a channel of exchanges of the case from now on, all before
+// it, and a function that ends the watch. The channel is closed when the
+// watcher falls behind.
+func (d *Desk) Watch(id string) (*Case, <-chan Exchange, func(), error) {
+	c, err := d.open(id)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.follow(d.engine.Load())
+	ch := make(chan Exchange, 32)
+	c.watch[ch] = struct{}{}
+	stop := func() {
+		c.mu.Lock()
+		defer c.mu.Unlock()
+		if _, ok := c.watch[ch]; ok {
+			delete(c.watch, ch)
+			close(ch)
+		}
+	}
+	return &Case{ID: id, Opening: c.opening, Turns: append([]Exchange{}, c.turns...)}, ch, stop, nil
+}
+
+// List returns the cases that have a turn, newest first.
+func (d *Desk) List() ([]casebook.Summary, error) { return d.book.List() }
+
+// open finds a conversation or replays it from the book.
+func (d *Desk) open(id string) (*conversation, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if c, ok := d.cases[id]; ok {
+		return c, nil
+	}
+	records, err := d.book.Turns(id)
+	if err != nil {
+		return nil, err
+	}
+	c := &conversation{id: id, watch: map[chan Exchange]struct{}{}}
+	c.replay(d.engine.Load(), records)
+	d.cases[id] = c
+	return c, nil
+}
+
+func (c *conversation) replay(e *dialog.Engine, records []casebook.Record) {
+	c.engine, c.turns, c.keys = e, nil, map[string]int{}
+	c.state, c.opening = e.Start()
+	for _, r := range records {
+		c.take(r)
+	}
+}
+
+// follow moves the conversation over to another engine.
+func (c *conversation) follow(e *dialog.Engine) {
+	if c.engine == e {
+		return
+	}
+	records := make([]casebook.Record, len(c.turns))
+	for i, x := range c.turns {
+		records[i] = casebook.Record{Key: x.Key, When: x.When, Turn: x.Turn}
+	}
+	c.replay(e, records)
+}
+
+func (c *conversation) take(r casebook.Record) Exchange {
+	state, reply := c.engine.Step(c.state, r.Turn)
+	c.state = state
+	x := Exchange{Number: len(c.turns) + 1, Key: r.Key, When: r.When, Turn: r.Turn, Reply: reply}
+	c.turns = append(c.turns, x)
+	if r.Key != "" {
+		c.keys[r.Key] = len(c.turns) - 1
+	}
+	return x
+}
+
+// notFound reports whether an error means an unknown case.
+func notFound(err error) bool { return errors.Is(err, casebook.ErrNotFound) }

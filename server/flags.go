@@ -1,0 +1,71 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+const usage = `Ruleout finds the one failed part of an older car in a conversation.
+
+  go run ./server            the page, on this machine only
+  go run ./server talk       the same conversation in this terminal
+  go run ./server check      checks the articles
+  go run ./server SUB -h     explains one of them
+`
+
+// errUsage means that the command was asked for wrongly or for its help; the
+// flag package has said why.
+var errUsage = errors.New("usage")
+
+func isUsage(err error) bool { return errors.Is(err, errUsage) }
+
+// config is everything that can be set from the command line.
+type config struct {
+	listen   string
+	articles string
+	data     string
+	index    string
+	explain  bool
+	json     bool
+}
+
+// parse reads the flags of a sub-command; about and example explain it.
+func parse(name, about, example string, args []string, errs io.Writer, define func(*flag.FlagSet, *config)) (*config, error) {
+	c := &config{}
+	fs := flag.NewFlagSet(name, flag.ContinueOnError)
+	fs.SetOutput(errs)
+	fs.StringVar(&c.articles, "articles", "", "a `folder` of your own articles, laid over those that come with the program")
+	define(fs, c)
+	fs.Usage = func() {
+		fmt.Fprintf(errs, "%s\n\nExample:\n  %s\n\nOptions:\n", about, example)
+		fs.PrintDefaults()
+	}
+	if err := fs.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return nil, fmt.Errorf("%w: help", errUsage)
+		}
+		return nil, errUsage
+	}
+	if fs.NArg() > 0 {
+		return nil, fmt.Errorf("%q is not understood; %s takes options only (-h explains)", strings.Join(fs.Args(), " "), name)
+	}
+	if c.articles != "" {
+		if st, err := os.Stat(c.articles); err != nil || !st.IsDir() {
+			return nil, fmt.Errorf("-articles %s is not a folder that can be read", c.articles)
+		}
+	}
+	return c, nil
+}
+
+// dataFolder is where cases are kept unless -data says otherwise.
+func dataFolder() string {
+	if d, err := os.UserConfigDir(); err == nil {
+		return filepath.Join(d, "ruleout")
+	}
+	return ".ruleout"
+}

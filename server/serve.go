@@ -1,0 +1,78 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"path/filepath"
+	"sync/atomic"
+	"time"
+
+	"ruleout/server/casebook"
+	"ruleout/server/chat"
+)
+
+// serve is the page: it prints the address on its first line and runs until
+// the context ends.
+func serve(ctx context.Context, args []string, out, errs io.Writer) error {
+	c, err := parse("server", "Serves the page on which you describe a trouble and find the part.\nCases are kept in a file and are there again after a restart.",
+		"go run ./server -listen 127.0.0.1:8427", args, errs, func(fs *flag.FlagSet, c *config) {
+			fs.StringVar(&c.listen, "listen", "127.0.0.1:0", "`address` to listen on; port 0 takes a free one")
+			fs.StringVar(&c.data, "data", dataFolder(), "`folder` in which the cases are kept")
+			fs.StringVar(&c.index, "index", "", "`folder` for the search index; without it the index is in memory")
+		})
+	if err != nil {
+		return err
+	}
+	store, err := loadBase(c, errs)
+	if err != nil {
+		return err
+	}
+	r, err := openRooms(store.Current(), c)
+	if err != nil {
+		return err
+	}
+	var now atomic.Pointer[rooms]
+	now.Store(r)
+	book, err := casebook.Open(filepath.Join(c.data, "cases.db"))
+	if err != nil {
+		return err
+	}
+	defer book.Close()
+	desk := chat.NewDesk(book, r.engine, time.Now)
+	if err := follow(ctx, store, c, &now, desk.Use); err != nil {
+		return err
+	}
+	listener, err := net.Listen("tcp", c.listen)
+	if err != nil {
+		return fmt.Errorf("can't listen on %s: %w; choose another with -listen", c.listen, err)
+	}
+	handler, err := chat.New(desk, func() chat.Searcher { return searcher{now.Load().index} }).Handler()
+	if err != nil {
+		return errors.Join(err, listener.Close())
+	}
+	fmt.Fprintf(out, "http://%s\n", listener.Addr())
+	return listen(ctx, listener, handler)
+}
+
+// listen serves until the context ends, then lets requests finish.
+func listen(ctx context.Context, l net.Listener, h http.Handler) error {
+	srv := &http.Server{Handler: h, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}
+	failed := make(chan error, 1)
+	go func() { failed <- srv.Serve(l) }()
+	select {
+	case err := <-failed:
+		return err
+	case <-ctx.Done():
+	}
+	end, cancel := context.WithTimeout(context.Background(), 3*time.Second)
+	defer cancel()
+	if err := srv.Shutdown(end); err != nil {
+		return srv.Close()
+	}
+	return nil
+}

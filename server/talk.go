@@ -1,0 +1,135 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/peterh/liner"
+
+	"ruleout/dialog"
+)
+
+// talk is the conversation in a terminal, or with -json for scripts.
+func talk(ctx context.Context, args []string, in *os.File, out, errs io.Writer) error {
+	c, err := parse("talk", "The conversation in this terminal: type what it does, answer, ask “why?”, “undo”, “what else?”.\nAn answer can be typed or chosen by its number. End with an empty line twice or Ctrl-D.\nWith -json each line read is a turn and each line written one JSON object.",
+		`echo "it gets hot in traffic, fine on the open road" | go run ./server talk -json`, args, errs, func(fs *flag.FlagSet, c *config) {
+			fs.BoolVar(&c.json, "json", false, "one turn a line in, one JSON object a line out")
+			fs.BoolVar(&c.explain, "explain", false, "add the numbers behind each reply")
+			fs.StringVar(&c.index, "index", "", "`folder` for the search index; without it the index is in memory")
+		})
+	if err != nil {
+		return err
+	}
+	store, err := loadBase(c, errs)
+	if err != nil {
+		return err
+	}
+	r, err := openRooms(store.Current(), c)
+	if err != nil {
+		return err
+	}
+	defer r.index.Close()
+	if c.json {
+		return talkJSON(r.engine, in, out)
+	}
+	return talkTerminal(ctx, r.engine, in, out, c.explain)
+}
+
+// talkJSON answers one turn a line with one object a line. A line of any
+// length and any bytes is a turn.
+func talkJSON(e *dialog.Engine, in io.Reader, out io.Writer) error {
+	s, _ := e.Start()
+	lines := bufio.NewReader(in)
+	enc := json.NewEncoder(out)
+	enc.SetEscapeHTML(false)
+	for {
+		line, err := lines.ReadString('\n')
+		if errors.Is(err, io.EOF) && line == "" {
+			return nil
+		}
+		if err != nil && !errors.Is(err, io.EOF) {
+			return err
+		}
+		var reply *dialog.Reply
+		s, reply = e.Step(s, dialog.Turn{Text: strings.TrimRight(line, "\r\n")})
+		if err := enc.Encode(reply); err != nil {
+			return err
+		}
+	}
+}
+
+// talkTerminal holds the conversation with line editing and history.
+func talkTerminal(ctx context.Context, e *dialog.Engine, in *os.File, out io.Writer, explain bool) error {
+	read := plainLines(in)
+	if st, err := in.Stat(); err == nil && st.Mode()&os.ModeCharDevice != 0 {
+		line := liner.NewLiner()
+		defer line.Close()
+		line.SetCtrlCAborts(true)
+		line.SetMultiLineMode(true)
+		read = func() (string, error) {
+			t, err := line.Prompt("> ")
+			if err == nil && strings.TrimSpace(t) != "" {
+				line.AppendHistory(t)
+			}
+			return t, err
+		}
+	}
+	s, reply := e.Start()
+	fmt.Fprintln(out, forTerminal(reply))
+	empty := 0
+	for ctx.Err() == nil {
+		text, err := read()
+		switch {
+		case errors.Is(err, io.EOF), errors.Is(err, liner.ErrPromptAborted):
+			fmt.Fprintln(out)
+			return nil
+		case err != nil:
+			return err
+		case strings.TrimSpace(text) == "":
+			if empty++; empty == 2 {
+				return nil
+			}
+			continue
+		}
+		empty = 0
+		s, reply = e.Step(s, chosen(text, reply))
+		fmt.Fprintln(out, forTerminal(reply))
+		if explain && reply.Explain != nil {
+			printExplain(out, reply.Explain)
+		}
+	}
+	return nil
+}
+
+func plainLines(in io.Reader) func() (string, error) {
+	r := bufio.NewReader(in)
+	return func() (string, error) {
+		t, err := r.ReadString('\n')
+		if errors.Is(err, io.EOF) && t != "" {
+			err = nil
+		}
+		return strings.TrimRight(t, "\r\n"), err
+	}
+}
+
+// chosen turns the bare number of a quick answer into its tap, unless a
+// reading is asked for: then a number is the reading.
+func chosen(text string, r *dialog.Reply) dialog.Turn {
+	word := strings.TrimSpace(text)
+	if r.Next != nil && r.Next.Reading == nil {
+		for i, q := range r.Next.Quick {
+			if word == fmt.Sprint(i+1) {
+				tap := q.Tap
+				return dialog.Turn{Text: q.Text, Tap: &tap}
+			}
+		}
+	}
+	return dialog.Turn{Text: text}
+}
