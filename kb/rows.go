@@ -1,6 +1,9 @@
 package kb
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // SymptomBase is the baseline of a symptom that states none: one in fifty
 // cars whose trouble is elsewhere shows it too. Basis: memory.
