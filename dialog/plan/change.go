@@ -21,9 +21,12 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 	m.stamp++
 	more, roots := s.more[:0], s.roots[:0]
 	for _, ch := range changes {
+		it := single1(ch.p, lay.cost[ch.repair], ch.repair)
+		if it.ratio <= never && v.st.ratios[ch.repair] <= v.st.floor {
+			continue // it is not in the view and need not be
+		}
 		m.repair[ch.repair] = m.stamp
 		h := lay.home[ch.repair]
-		it := single1(ch.p, lay.cost[ch.repair], ch.repair)
 		if h < 0 {
 			if it.ratio > never {
 				more = append(more, it)
@@ -39,21 +42,14 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 		}
 	}
 	more = sorted(more)
-	if len(roots) > 0 {
-		for _, a := range lay.nodes {
-			if m.root[lay.top[a]] == m.stamp {
-				s.lists[a] = s.behind(s.lists[a][:0], v, a, scale, never)
-			}
+	for _, t := range roots {
+		for _, a := range lay.under[t] {
+			s.lists[a] = s.behind(s.lists[a][:0], v, a, scale, never)
 		}
-		for _, a := range lay.nodes {
-			if m.root[lay.top[a]] != m.stamp {
-				continue
-			}
+		for _, a := range lay.under[t] {
 			s.fuse(lay, a)
-			if lay.outer[a] < 0 {
-				more = s.merged(more, s.lists[a])
-			}
 		}
+		more = s.merged(more, s.lists[t])
 	}
 	s.more, s.roots = more, roots
 	return pay(v.items, more, m, scale, mass, sum, s.p.Shop)

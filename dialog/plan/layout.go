@@ -13,8 +13,10 @@ type layout struct {
 	// By access: the next unopened one outside or -1, and the outermost, itself
 	// perhaps; -1 if open.
 	outer, top []int
-	// nodes are the unopened accesses, deepest first.
+	// nodes are the unopened accesses, deepest first; under[a] those behind an
+	// outermost one, itself with them.
 	nodes []int
+	under [][]int
 }
 
 // layout returns the layout for the set, computed once a problem.
@@ -58,5 +60,9 @@ func newLayout(p *Problem, open opened) *layout {
 		}
 	}
 	slices.SortStableFunc(l.nodes, func(a, b int) int { return depth[b] - depth[a] })
+	l.under = make([][]int, len(open))
+	for _, a := range l.nodes {
+		l.under[l.top[a]] = append(l.under[l.top[a]], a)
+	}
 	return l
 }

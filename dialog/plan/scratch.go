@@ -9,8 +9,11 @@ type Scratch struct {
 	p      *Problem
 	tables tables
 
-	pairs     []belief.Pair
-	faint     []bool // by cause
+	pairs []belief.Pair
+	faint []bool // by cause
+	// share is the least part of "none of these" that any check leaves, against
+	// what it leaves of a hypothesis that it does not speak of.
+	share     float64
 	layouts   []*layout
 	now, next stage
 	pool      []*view
@@ -22,7 +25,6 @@ type Scratch struct {
 	slotSeen, slotOf []int
 	marks            marks
 
-	ratios     []float64
 	free, more []item
 	mix        []item
 	roots      []int
@@ -56,6 +58,10 @@ func (s *Scratch) begin(p *Problem) *stage {
 	for a := range s.fresh {
 		s.fresh[a] = s.fresh[a][:0]
 	}
+	s.share = 1
+	for i := range p.Checks {
+		s.share = min(s.share, s.noneShare(&p.Checks[i]))
+	}
 	st := &s.now
 	s.takeBelief(p.Belief, st)
 	st.tried = resize(st.tried, repairs)
@@ -64,6 +70,15 @@ func (s *Scratch) begin(p *Problem) *stage {
 	}
 	s.settle(st, nil)
 	return st
+}
+
+// noneShare is the least part of "none of these" that the check leaves.
+func (s *Scratch) noneShare(c *Check) float64 {
+	share := 1.0
+	for _, f := range c.Findings {
+		share *= s.tables.get(f).share
+	}
+	return share
 }
 
 // spare returns a view to fill.

@@ -1,7 +1,5 @@
 package plan
 
-import "math"
-
 // spread is how a check's findings spread over the hypotheses that any of
 // them speaks of; the others show every baseline.
 type spread struct {
@@ -225,16 +223,7 @@ func (s *Scratch) least(b *bind, v *view) float64 {
 		c, beta := min(v.lay.full[r], p.Shop), p.Repairs[r].Beta
 		return float64((1-beta)*c) + float64(beta*p.Shop)
 	}
-	share := 1.0
-	for _, t := range b.sp.findings {
-		l := math.Inf(1)
-		for j, base := range t.base {
-			if base > 0 {
-				l = min(l, t.none[j]/base)
-			}
-		}
-		share *= min(l, 1)
-	}
+	share := s.noneShare(b.sp.check)
 	bound := float64((1 - share) * b.st.none * p.Shop)
 	for i, h := range b.sp.hyps {
 		if h.pair < 0 {

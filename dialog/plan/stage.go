@@ -25,9 +25,12 @@ type stage struct {
 	// prob is the chance of each repair to cure, sum over all.
 	prob []float64
 	sum  float64
-	// byRatio are the repairs by falling prob/Cost.
+	// ratios is prob/Cost by repair, byRatio the repairs by falling ratio.
+	ratios  []float64
 	byRatio []int
-	views   []*view
+	// floor is a ratio up to which no repair can pay, whatever a check tells.
+	floor float64
+	views []*view
 }
 
 // takeBelief takes the belief's pairs worth listing and puts the rest into single.
@@ -87,9 +90,9 @@ func (s *Scratch) settle(st *stage, like *stage) {
 		st.prob[r] *= 1 - p.Repairs[r].Beta
 		st.sum += st.prob[r]
 	}
-	s.ratios = resize(s.ratios, len(p.Repairs))
-	for r := range s.ratios {
-		s.ratios[r] = ratio(st.prob[r], p.Repairs[r].Cost)
+	st.ratios = resize(st.ratios, len(p.Repairs))
+	for r := range st.ratios {
+		st.ratios[r] = ratio(st.prob[r], p.Repairs[r].Cost)
 	}
 	if like == nil {
 		st.byRatio = resize(st.byRatio, len(p.Repairs))
@@ -97,18 +100,19 @@ func (s *Scratch) settle(st *stage, like *stage) {
 			st.byRatio[r] = r
 		}
 		slices.SortFunc(st.byRatio, func(a, b int) int {
-			return cmp.Or(cmp.Compare(s.ratios[b], s.ratios[a]), a-b)
+			return cmp.Or(cmp.Compare(st.ratios[b], st.ratios[a]), a-b)
 		})
 	} else {
 		st.byRatio = append(st.byRatio[:0], like.byRatio...)
 		for i := 1; i < len(st.byRatio); i++ {
 			r := st.byRatio[i]
 			j := i
-			for ; j > 0 && s.ratios[st.byRatio[j-1]] < s.ratios[r]; j-- {
+			for ; j > 0 && st.ratios[st.byRatio[j-1]] < st.ratios[r]; j-- {
 				st.byRatio[j] = st.byRatio[j-1]
 			}
 			st.byRatio[j] = r
 		}
 	}
+	st.floor = cutoff(float64(s.share*st.none), 0, p.Shop)
 	st.views = st.views[:0]
 }

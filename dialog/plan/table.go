@@ -8,6 +8,8 @@ type table struct {
 	causes     []int // ascending
 	rows       []float64
 	base, none []float64
+	// share is the least none/base of an outcome, 1 at most.
+	share float64
 }
 
 // tables keeps the tables of one model. A finding never changes once it is
@@ -36,6 +38,12 @@ func (t *tables) get(f *belief.Finding) *table {
 		rows:   make([]float64, len(f.Rows)*k),
 		base:   t.model.Shows(nil, f),
 		none:   t.model.ShowsNone(nil, f),
+	}
+	x.share = 1
+	for o, base := range x.base {
+		if base > 0 {
+			x.share = min(x.share, x.none[o]/base)
+		}
 	}
 	for i := range f.Rows {
 		x.causes[i] = f.Rows[i].Cause

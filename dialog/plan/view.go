@@ -17,8 +17,10 @@ func (a item) with(b item) item {
 	return item{p: p, c: c, d: a.d + b.d + float64(b.c*a.p), ratio: ratio(p, c), tag: a.tag}
 }
 
-// view is a stage seen through a layout: the repairs sorted into blocks.
+// view is a stage seen through a layout: the repairs above the stage's floor,
+// sorted into blocks.
 type view struct {
+	st  *stage
 	lay *layout
 	// direct holds the repairs by the access right before them, by falling
 	// ratio; access a has direct[begin[a]:begin[a+1]].
@@ -42,15 +44,17 @@ func (s *Scratch) view(st *stage, lay *layout) *view {
 
 func (s *Scratch) newView(st *stage, lay *layout) *view {
 	v := s.spare()
-	v.lay = lay
+	v.st, v.lay = st, lay
 	n := len(lay.outer)
 	// Count, then place, keeping the order of byRatio.
 	v.begin = resize(v.begin, n+2)
 	clear(v.begin)
 	free := s.free[:0]
-	for _, r := range st.byRatio {
-		if st.prob[r] <= 0 {
-			continue
+	few := st.byRatio
+	for i, r := range few {
+		if st.ratios[r] <= st.floor {
+			few = few[:i]
+			break
 		}
 		if h := lay.home[r]; h >= 0 {
 			v.begin[h+2]++
@@ -62,8 +66,8 @@ func (s *Scratch) newView(st *stage, lay *layout) *view {
 		v.begin[a] += v.begin[a-1]
 	}
 	v.direct = resize(v.direct, v.begin[n+1])
-	for _, r := range st.byRatio {
-		if h := lay.home[r]; h >= 0 && st.prob[r] > 0 {
+	for _, r := range few {
+		if h := lay.home[r]; h >= 0 {
 			v.direct[v.begin[h+1]] = single1(st.prob[r], lay.cost[r], r)
 			v.begin[h+1]++
 		}
