@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -257,3 +258,43 @@ func BenchmarkLoadFolder(b *testing.B) {
 		Load(dir)
 	}
 }
+
+// TestWhatIsLeftIsSound breaks the sound set in small ways, as an author
+// might, and asks that whatever remains can be used and that the same files
+// tell the same problems.
+func TestWhatIsLeftIsSound(t *testing.T) {
+	words := []string{"drips", "present", "much", "hose-split", "cap-weak", "pressure-drop", "weak", "often", "0.5", "-1", "nothing", "", "cooling", "[]", "{}", "~"}
+	files := sortedKeys(soundFiles())
+	rapid.Check(t, func(rt *rapid.T) {
+		set := soundFiles()
+		for range rapid.IntRange(1, 4).Draw(rt, "breaks") {
+			file := rapid.SampledFrom(files).Draw(rt, "file")
+			lines := strings.Split(set[file], "\n")
+			i := rapid.IntRange(0, len(lines)-1).Draw(rt, "line")
+			switch rapid.IntRange(0, 3).Draw(rt, "how") {
+			case 0:
+				lines = slices.Delete(lines, i, i+1)
+			case 1:
+				lines = slices.Insert(lines, i, lines[i])
+			default:
+				// One word of the line becomes another.
+				at := word.FindAllStringIndex(lines[i], -1)
+				if len(at) > 0 {
+					w := at[rapid.IntRange(0, len(at)-1).Draw(rt, "word")]
+					lines[i] = lines[i][:w[0]] + rapid.SampledFrom(words).Draw(rt, "new") + lines[i][w[1]:]
+				}
+			}
+			set[file] = strings.Join(lines, "\n")
+		}
+		b, problems := Load(layer(set))
+		checkSound(t, b)
+		if _, again := Load(layer(set)); again.Error() != problems.Error() {
+			rt.Fatalf("first\n%s\nthen\n%s", problems, again)
+		}
+		if t.Failed() {
+			rt.Fatal("not sound: ", set)
+		}
+	})
+}
+
+var word = regexp.MustCompile(`[a-z0-9.-]+`)
