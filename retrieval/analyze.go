@@ -1,0 +1,187 @@
+package retrieval
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/blevesearch/snowballstem"
+	"github.com/blevesearch/snowballstem/english"
+
+	"ruleout/kb"
+)
+
+// term is one unit of meaning with the bytes of the text it came from.
+type term struct {
+	text       string
+	start, end int
+}
+
+// analyzer turns text into terms. It is made once for a knowledge base and
+// only read afterwards.
+type analyzer struct {
+	// phrases maps a sequence of stems, joined by blanks, to its one term.
+	phrases map[string]string
+	// longest is the number of words of the longest phrase.
+	longest int
+}
+
+// stop lists words that carry nothing for a search. "No", "not", "never",
+// "off" and "on" are not among them.
+var stop = map[string]bool{}
+
+func init() {
+	for _, w := range strings.Fields("a an and are as at be been but by did do does for from had has have he her his i if in into is it its just me my of or our she so than that the their them then there these they this to too up was we were what when where which who will with would you your im ive id its thats theres gets got get getting really") {
+		stop[w] = true
+	}
+}
+
+// newAnalyzer learns the synonyms and part names of the knowledge base.
+func newAnalyzer(b *kb.Base) *analyzer {
+	a := &analyzer{phrases: map[string]string{}}
+	for _, s := range b.Lists.Synonyms {
+		one := "s_" + strings.Join(stems(s.Term), "_")
+		a.learn(s.Term, one)
+		for _, f := range s.Forms {
+			a.learn(f, one)
+		}
+	}
+	for i := range b.Lists.Parts {
+		p := &b.Lists.Parts[i]
+		one := "p_" + p.ID
+		for _, n := range append([]string{p.Name}, p.Names...) {
+			if strings.Contains(strings.TrimSpace(n), " ") { // a single word is too often something else
+				a.learn(n, one)
+			}
+		}
+	}
+	return a
+}
+
+// learn makes a phrase one term; the first to claim a phrase keeps it.
+func (a *analyzer) learn(phrase, one string) {
+	ws := stems(phrase)
+	if len(ws) == 0 {
+		return
+	}
+	key := strings.Join(ws, " ")
+	if _, taken := a.phrases[key]; !taken {
+		a.phrases[key] = one
+		a.longest = max(a.longest, len(ws))
+	}
+}
+
+func stems(s string) []string {
+	var out []string
+	for _, w := range words(s) {
+		out = append(out, w.text)
+	}
+	return out
+}
+
+// words splits text into stemmed words with their places; trouble codes,
+// terminal names and numbers with letters stay whole.
+func words(text string) []term {
+	var out []term
+	for i := 0; i < len(text); {
+		r, n := utf8.DecodeRuneInString(text[i:])
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			i += n
+			continue
+		}
+		start := i
+		for i < len(text) {
+			r, n = utf8.DecodeRuneInString(text[i:])
+			if unicode.IsLetter(r) || unicode.IsDigit(r) || (r == '\'' || r == '’') && i+n < len(text) {
+				i += n
+				continue
+			}
+			// "B+" and "D+" are names of terminals.
+			if r == '+' && i-start == 1 {
+				i += n
+			}
+			break
+		}
+		w := strings.ToLower(strings.NewReplacer("'", "", "’", "").Replace(text[start:i]))
+		if w == "" {
+			continue
+		}
+		out = append(out, term{stem(w), start, i})
+	}
+	return out
+}
+
+// stem reduces a word of letters to its stem; anything with a digit or sign is
+// a name and stays.
+func stem(w string) string {
+	for _, r := range w {
+		if r < 'a' || r > 'z' {
+			return w
+		}
+	}
+	if len(w) < 4 {
+		return w
+	}
+	env := snowballstem.NewEnv(w)
+	english.Stem(env)
+	return env.Current()
+}
+
+// terms analyses text: the longest synonym or part name at each place becomes
+// one term, and a part name keeps its words as well.
+func (a *analyzer) terms(text string) []term {
+	ws := words(text)
+	var out []term
+	for i := 0; i < len(ws); {
+		n, one := a.phraseAt(ws, i)
+		if n > 0 {
+			out = append(out, term{one, ws[i].start, ws[i+n-1].end})
+			if strings.HasPrefix(one, "p_") {
+				for _, w := range ws[i : i+n] {
+					out = append(out, a.single(w)...)
+				}
+			}
+			i += n
+			continue
+		}
+		out = append(out, a.single(ws[i])...)
+		i++
+	}
+	return out
+}
+
+// single is one word by itself: its synonym, itself, or nothing.
+func (a *analyzer) single(w term) []term {
+	if one, ok := a.phrases[w.text]; ok {
+		return []term{{one, w.start, w.end}}
+	}
+	if stop[w.text] {
+		return nil
+	}
+	return []term{w}
+}
+
+func (a *analyzer) phraseAt(ws []term, i int) (int, string) {
+	for n := min(a.longest, len(ws)-i); n > 1; n-- {
+		parts := make([]string, n)
+		for k := range parts {
+			parts[k] = ws[i+k].text
+		}
+		if one, ok := a.phrases[strings.Join(parts, " ")]; ok {
+			return n, one
+		}
+	}
+	return 0, ""
+}
+
+// joined is the text of the terms, for an index that splits on blanks.
+func joined(ts []term) string {
+	var b strings.Builder
+	for i, t := range ts {
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(t.text)
+	}
+	return b.String()
+}

@@ -1,0 +1,68 @@
+package retrieval
+
+import (
+	"strings"
+
+	"ruleout/kb"
+)
+
+// document is what is indexed of one article: fields by weight.
+type document struct {
+	head              kb.Head
+	title, said, body string
+}
+
+// documents makes one document an article, in id order.
+func documents(b *kb.Base) []document {
+	var out []document
+	for _, h := range b.Heads() {
+		d := document{head: h, title: h.Title, body: kb.PlainText(h.Body)}
+		var said []string
+		more := func(s ...string) { said = append(said, s...) }
+		switch h.Kind {
+		case kb.KindSymptom:
+			s := b.Symptom(h.ID)
+			more(s.Said...)
+			for _, q := range s.Questions {
+				d.body += "\n" + q.Ask
+				for _, o := range q.Outcomes {
+					d.body += " " + o.Title
+				}
+			}
+		case kb.KindCause:
+			c := b.Cause(h.ID)
+			if p := b.Part(c.Part); p != nil {
+				more(p.Name)
+				more(p.Names...)
+			}
+			if m := b.Mode(c.Mode); m != nil {
+				more(m.Title)
+			}
+			d.body += "\n" + c.Repair.Do
+		case kb.KindTest:
+			t := b.Test(h.ID)
+			more(t.Ask)
+			if p := b.Part(t.Part); p != nil {
+				more(p.Name)
+				more(p.Names...)
+			}
+			for _, o := range t.Outcomes {
+				more(o.Title)
+			}
+			d.body += "\n" + strings.Join(t.Steps, " ")
+		case kb.KindCard:
+			more(b.Card(h.ID).Said...)
+		}
+		d.said = strings.Join(said, "\n")
+		out = append(out, d)
+	}
+	return out
+}
+
+// whole is all text of a document, for snippets.
+func (d *document) whole() string {
+	if d.head.Kind == kb.KindSymptom || d.head.Kind == kb.KindCard {
+		return d.body + "\n" + strings.ReplaceAll(d.said, "\n", "; ")
+	}
+	return d.body
+}
