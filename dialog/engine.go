@@ -62,6 +62,11 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 			e.findings[f.ID].Given = f.Given
 		}
 	}
+	for _, f := range b.Findings() {
+		if err := e.findings[f.ID].Prepare(); err != nil {
+			return nil, fmt.Errorf("%s: %w", f.ID, err)
+		}
+	}
 	for _, s := range b.Symptoms {
 		qs := append([]string(nil), s.Asks...)
 		for _, q := range s.Questions {
@@ -70,6 +75,9 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		e.questionsOf[s.ID] = qs
 	}
 	e.actions = e.compileActions()
+	if err := e.model(&State{}).Prepare(); err != nil {
+		return nil, err
+	}
 	return e, nil
 }
 

@@ -3,6 +3,7 @@ package dialog
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"ruleout/dialog/belief"
 	"ruleout/kb"
@@ -15,6 +16,10 @@ var steadiness = map[string]float64{"": 1, "constant": 1, "daily": 0.5, "rare": 
 // model gives every cause its weight for this vehicle: its frequency, times
 // the share of vehicles it applies to as far as that is unknown.
 func (e *Engine) model(s *State) *belief.Model {
+	key := vehicleKey(s.Vehicle)
+	if s.model != nil && s.modelOf == key {
+		return s.model
+	}
 	m := &belief.Model{Options: belief.DefaultOptions, Causes: make([]belief.Cause, len(e.base.Causes))}
 	for i, c := range e.base.Causes {
 		t := belief.Cause{
@@ -35,7 +40,20 @@ func (e *Engine) model(s *State) *belief.Model {
 		}
 		m.Causes[i] = t
 	}
+	// New has checked the causes; only their weights differ by vehicle, and a
+	// model that is not prepared is only slower.
+	_ = m.Prepare()
+	s.model, s.modelOf = m, key
 	return m
+}
+
+// vehicleKey names what is known of a vehicle.
+func vehicleKey(v map[string]string) string {
+	var b strings.Builder
+	for _, k := range sortedKeys(v) {
+		b.WriteString(k + "=" + v[k] + ";")
+	}
+	return b.String()
 }
 
 // applies returns the share of vehicles, among those like this one, to which

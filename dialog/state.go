@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 
+	"ruleout/dialog/belief"
 	"ruleout/dialog/plainwords"
 )
 
@@ -43,7 +44,10 @@ type State struct {
 	OpenAsked bool
 	// last is the reply that was given; effect says that the last turn changed
 	// something, prev the state before it.
-	last   *Reply
+	last *Reply
+	// model is kept while the vehicle known as modelOf stays the same.
+	model   *belief.Model
+	modelOf string
 	effect bool
 	prev   *State
 }
