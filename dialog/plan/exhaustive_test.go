@@ -196,14 +196,14 @@ func small(r *rand.Rand, causes, checks int) *Problem {
 		p.Repairs[i].Beta = 0.05
 	}
 	for k := range checks {
-		f := &belief.Finding{ID: fmt.Sprint(k), Base: []float64{0.8, 0.2}}
+		f := &belief.Finding{ID: fmt.Sprintf("%02d", k), Base: []float64{0.8, 0.2}}
 		for c := range causes {
 			if r.IntN(2) == 0 {
 				q := []float64{0.02, 0.07, 0.15, 0.3, 0.5, 0.7, 0.85, 0.95}[r.IntN(8)]
 				f.Rows = append(f.Rows, belief.Row{Cause: c, P: []float64{1 - q, q}})
 			}
 		}
-		p.Checks = append(p.Checks, Check{ID: fmt.Sprint(k), Findings: []*belief.Finding{f}, Cost: 1 + 14*r.Float64(), Answer: 1})
+		p.Checks = append(p.Checks, Check{ID: fmt.Sprintf("%02d", k), Findings: []*belief.Finding{f}, Cost: 1 + 14*r.Float64(), Answer: 1})
 	}
 	return p
 }
