@@ -268,6 +268,8 @@ type Candidate struct {
 	Score float64 `json:"score"`
 	// Share is the part of the total score of all candidates.
 	Share float64 `json:"share"`
+	// Cover is the share of the words asked for that the article has.
+	Cover float64 `json:"cover"`
 	// Why lists the words that matched, with what they contributed.
 	Why []string `json:"why,omitempty"`
 }

@@ -48,8 +48,8 @@ type State struct {
 	// model is kept while the vehicle known as modelOf stays the same.
 	model   *belief.Model
 	modelOf string
-	effect bool
-	prev   *State
+	effect  bool
+	prev    *State
 }
 
 // observed is one observation with what the reply does not show.

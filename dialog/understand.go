@@ -16,6 +16,9 @@ const (
 	takeRatio     = 1.5
 	askRatio      = 0.6
 	matchCertain  = 0.7 // certainty of a symptom recognised by the index alone
+	coverLeast    = 0.5 // of the clause's words that the article must have
+	wordsLeast    = 2
+	usual         = 0.4 // an outcome with this baseline or more is no complaint
 	readAtMost    = 16 << 10
 	unplacedLimit = 6
 )
@@ -422,10 +425,13 @@ func (e *Engine) chooseChief(s *State, h *heard) {
 			s.Also = append(s.Also, n.Finding)
 		}
 	}
-	// Conditions told before the complaint belong to it now.
+	if s.Chief == "" {
+		s.Chief = e.symptomBehind(s, h)
+	}
 	if s.Chief == "" {
 		return
 	}
+	// Conditions told before the complaint belong to it now.
 	for i := range s.Notes {
 		n := &s.Notes[i]
 		if !strings.HasPrefix(n.Finding, "cond:*:") {
@@ -437,6 +443,23 @@ func (e *Engine) chooseChief(s *State, h *heard) {
 			n.OutcomeTitle = f.Outcomes[f.OutcomeIndex(o.Outcome)].Title
 		}
 	}
+}
+
+// symptomBehind is the symptom whose question was answered unasked in an
+// unusual way: "hardly any heat" is a complaint even where the symptom's own
+// name was not said.
+func (e *Engine) symptomBehind(s *State, h *heard) string {
+	for _, num := range h.notes {
+		n := &s.Notes[num-1]
+		f := e.base.Finding(n.Finding)
+		if f == nil || f.Kind != kb.FindingQuestion || !n.Weighs {
+			continue
+		}
+		if i := f.OutcomeIndex(n.Outcome); i >= 0 && f.Base[i] < usual && e.base.Symptom(f.Article) != nil {
+			return f.Article
+		}
+	}
+	return ""
 }
 
 // placedBy is a clause that the index placed.
@@ -462,7 +485,7 @@ func (e *Engine) unplaced(s *State, clauses []plainwords.Unplaced, h *heard) []p
 			kinds = []string{string(kb.KindSymptom)}
 		}
 		hits, err := e.matcher.Match(c.Text, 5, kinds...)
-		if err != nil || len(hits) == 0 {
+		if err != nil || len(hits) == 0 || hits[0].Cover < coverLeast || len(hits[0].Why) < wordsLeast {
 			continue
 		}
 		if e.settings.Explain {

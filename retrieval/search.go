@@ -18,6 +18,8 @@ type Hit struct {
 	// Score is only good for comparing hits of one search; Share is its part
 	// of the total of all candidates.
 	Score, Share float64
+	// Cover is the share of the distinct terms asked for that this article has.
+	Cover float64
 	// Why lists the terms that matched with what each contributed.
 	Why []string
 	// Snippet is a piece of the article's text and Marks the byte ranges in it
@@ -47,7 +49,12 @@ var fieldWeights = []struct {
 // Match returns articles for the words, best first, ties by id. Kinds limits
 // them; none means all.
 func (x *Index) Match(words string, limit int, kinds ...string) ([]Hit, error) {
-	return x.run(x.query(words, false), limit, kinds)
+	hits, err := x.run(x.query(words, false), limit, kinds)
+	asked := x.distinct(words)
+	for i := range hits {
+		hits[i].Cover = min(1, float64(len(hits[i].Why))/float64(max(asked, 1)))
+	}
+	return hits, err
 }
 
 // Search is Match for people: the last word may be unfinished, and each hit
@@ -70,6 +77,15 @@ func (x *Index) Related(id string, limit int) ([]Hit, error) {
 	hits, err := x.run(x.query(d.title+" "+d.said, false), limit+1, nil)
 	hits = slices.DeleteFunc(hits, func(h Hit) bool { return h.ID == id })
 	return hits[:min(limit, len(hits))], err
+}
+
+// distinct counts the different terms of a query.
+func (x *Index) distinct(words string) int {
+	seen := map[string]bool{}
+	for _, t := range x.analyzer.terms(strings.ToValidUTF8(words, " ")) {
+		seen[t.text] = true
+	}
+	return len(seen)
 }
 
 // query builds the disjunction over all terms and fields; nil when nothing is

@@ -64,7 +64,7 @@ func (m matcher) Match(words string, limit int, kinds ...string) ([]dialog.Candi
 	hits, err := m.index.Match(words, limit, kinds...)
 	out := make([]dialog.Candidate, len(hits))
 	for i, h := range hits {
-		out[i] = dialog.Candidate{ID: h.ID, Kind: h.Kind, Title: h.Title, Score: h.Score, Share: h.Share, Why: h.Why}
+		out[i] = dialog.Candidate{ID: h.ID, Kind: h.Kind, Title: h.Title, Score: h.Score, Share: h.Share, Cover: h.Cover, Why: h.Why}
 	}
 	return out, err
 }
