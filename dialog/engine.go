@@ -35,6 +35,7 @@ type Engine struct {
 	// questionsOf lists, for each symptom, the questions it brings.
 	questionsOf map[string][]string
 	actions     []action
+	vehicle     map[string]asked
 }
 
 // New compiles the knowledge base. The matcher may be nil: then clauses that
@@ -49,6 +50,7 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		findings:    map[string]*belief.Finding{},
 		number:      map[string]int{},
 		questionsOf: map[string][]string{},
+		vehicle:     map[string]asked{},
 	}
 	for i, c := range b.Causes {
 		e.number[c.ID] = i
@@ -60,6 +62,11 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		if f.Because != "" {
 			e.findings[f.ID].Parent = e.findings[f.Because]
 			e.findings[f.ID].Given = f.Given
+		}
+	}
+	for _, a := range b.Lists.Vehicle {
+		if f, t := e.vehicleFinding(vehiclePrefix + a.ID); f != nil {
+			e.vehicle[f.ID] = asked{f, t}
 		}
 	}
 	for _, f := range b.Findings() {
@@ -100,6 +107,9 @@ func (e *Engine) compile(f *kb.Finding) *belief.Finding {
 func (e *Engine) finding(id, means string) (*kb.Finding, *belief.Finding) {
 	if f := e.base.Finding(id); f != nil {
 		return f, e.findings[id]
+	}
+	if v, ok := e.vehicle[id]; ok {
+		return v.finding, v.table
 	}
 	if strings.HasPrefix(id, "repair:") {
 		return e.repairFinding(id)

@@ -107,6 +107,7 @@ func (e *Engine) candidates(s *State, post *belief.Posterior) []candidate {
 			out = append(out, candidate{id: t.ID, kind: "test", finding: e.base.Finding(id), test: t})
 		}
 	}
+	out = append(out, e.vehicleQuestions(s, post)...)
 	slices.SortFunc(out, func(a, b candidate) int { return strings.Compare(a.id, b.id) })
 	return out
 }
@@ -197,10 +198,8 @@ func (e *Engine) judge(s *State) *judged {
 	for _, c := range j.checks {
 		k := plan.Check{ID: c.id, Question: c.kind == "question"}
 		switch c.kind {
-		case "question":
-			k.Findings = []*belief.Finding{e.findings[c.finding.ID]}
-		case "test":
-			k.Findings = []*belief.Finding{e.findings[c.finding.ID]}
+		case "question", "test":
+			k.Findings = []*belief.Finding{e.table(c.finding.ID)}
 		case "look-round":
 			for _, id := range c.test.Settles {
 				if e.findings[id] != nil && !s.known(id) && s.Passed[id] == "" {
@@ -218,6 +217,15 @@ func (e *Engine) judge(s *State) *judged {
 	d := plan.Best(p, &plan.Scratch{})
 	j.decision = &d
 	return j
+}
+
+// table is the likelihood table of an authored finding or one about the
+// vehicle.
+func (e *Engine) table(id string) *belief.Finding {
+	if v, ok := e.vehicle[id]; ok {
+		return v.table
+	}
+	return e.findings[id]
 }
 
 // stateMinutes is what it takes to bring the car into the states required.
@@ -360,7 +368,7 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 			if minutes > dangerMinutes || k.kind == "look-round" {
 				continue
 			}
-			if g := telling(e.findings[k.finding.ID], c); g > gain {
+			if g := telling(e.table(k.finding.ID), c); g > gain {
 				best, gain = i, g
 			}
 		}
@@ -514,7 +522,7 @@ func quickAnswers(f *kb.Finding) []Quick {
 // that outcome known.
 func (e *Engine) splits(j *judged, i int) []Split {
 	t := j.problem.Checks[i].Findings[0]
-	f := e.base.Finding(t.ID)
+	f, _ := e.finding(t.ID, "")
 	if f == nil {
 		return nil
 	}

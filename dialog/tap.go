@@ -76,6 +76,11 @@ func (e *Engine) told(s *State, finding, outcome, text string, h *heard) {
 		h.say("“%s” is not an outcome of %s.", outcome, f.Title)
 		return
 	}
+	if attribute, ok := strings.CutPrefix(finding, vehiclePrefix); ok {
+		h.facts = append(h.facts, e.fact(finding, attribute, outcome, text, 0, len(text), len(s.Turns)))
+		e.learn(s, attribute, outcome)
+		return
+	}
 	source := "seen"
 	if f.Kind == kb.FindingTest {
 		source = "tried"

@@ -95,6 +95,9 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	if len(words) < len(text) {
 		h.spans = append(h.spans, SpanOut{Start: len(words), End: len(text), Kind: string(plainwords.SpanUnread)})
 	}
+	if wasOpen != nil && strings.HasPrefix(wasOpen.finding, vehiclePrefix) && s.Vehicle[strings.TrimPrefix(wasOpen.finding, vehiclePrefix)] != "" {
+		s.Open = nil
+	}
 	// An answer to the open question closes it.
 	if wasOpen != nil && s.Open == wasOpen && (wasOpen.finding == "" && len(h.notes) > 0 || s.known(wasOpen.finding)) {
 		s.Open = nil
@@ -261,14 +264,20 @@ func (e *Engine) conditionQuestion(symptom, axis, value, relation string) (strin
 		if f == nil || f.Axis != axis {
 			continue
 		}
-		for _, out := range f.Outcomes {
-			if slices.Contains(out.Is, value+" "+relation) {
-				return id, out.ID
+		// "Only" and "worse", "never" and "better" are one thing said more or
+		// less sharply: the exact word first.
+		for _, r := range []string{relation, sharper[relation]} {
+			for _, out := range f.Outcomes {
+				if r != "" && slices.Contains(out.Is, value+" "+r) {
+					return id, out.ID
+				}
 			}
 		}
 	}
 	return "", ""
 }
+
+var sharper = map[string]string{"only": "worse", "worse": "only", "never": "better", "better": "never"}
 
 // turned states "never at B" as "only at A" where A and B are opposites, so
 // that both ways of saying it weigh the same.
