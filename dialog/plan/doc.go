@@ -29,7 +29,7 @@
 //
 // # Worth of a check
 //
-//	worth = a·(V(b) - Σ_o V(b_o)) + (1-a)·(V(b) - V(b)) - cost
+//	worth = V(b) - cost - a·Σ_o V(b_o) - (1-a)·V(b)
 //
 // with a the chance that the person can answer (0.9 where unsaid): a check
 // that nobody can answer costs what it costs and leaves the belief as it is.
@@ -41,7 +41,8 @@
 // A look-round of several findings is valued as a whole, by the joint outcomes
 // of its findings given each hypothesis, up to JointLimit of them; beyond
 // that the findings of greatest single worth are valued jointly and the rest
-// is left out, which only understates it.
+// is left out, which only understates it. The choice is made once, by the
+// belief as it is.
 //
 // # Look-ahead
 //
@@ -53,5 +54,18 @@
 // without what it cures, of which β is kept. The least total is proposed,
 // unless V(b) is less: then the first repair of the order, or the shop. For a
 // look-round only its likeliest AheadLimit outcomes look ahead, the others use
-// V. Costs are compared after rounding to 1e-9 relative, ties by id.
+// V. Costs are compared after rounding to 1e-9 relative, ties by id. The limit
+// on questions is not applied to second checks.
+//
+// # What makes it fast
+//
+// A finding speaks of few causes. All others keep their order, so V after an
+// outcome merges the few changed repairs into the sorted rest. A check is
+// passed over, with the same answer, when the most it could save is less than
+// what the fourth best so far saves: see least. Repairs whose p/c is at most
+// (what no repair can cure)/S never pay and are left out of the lists.
+//
+// Two floors are part of the rule, not of its evaluation: listed pairs below
+// pairFloor are planned for as half of each cause alone, and a check is not
+// taken to change a cause alone below faint.
 package plan

@@ -8,7 +8,7 @@ import (
 // How wide a look-round is valued.
 const (
 	// JointLimit bounds the joint outcomes by which a look-round is valued.
-	JointLimit = 64
+	JointLimit = 32
 	// AheadLimit bounds those after which a second check is weighed.
 	AheadLimit = 8
 )
