@@ -16,6 +16,9 @@ func (t *turn) findRequests() {
 		about := ""
 		if w.about {
 			about, to = t.about(run, at+n, w.kind)
+			if w.kind == "change" && at+n >= len(run) && c+1 < len(t.runs) && t.voices[c+1].sent == t.voices[c].sent && len(t.runs[c+1]) > 0 {
+				about, to = t.about(t.runs[c+1], 0, w.kind) // "no wait, the left one"
+			}
 			if to < 0 {
 				to = run[at+n-1]
 			}
@@ -77,6 +80,8 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		return v.question || at == 0 || len(run) <= 12
 	case "why":
 		return len(run) <= 9
+	case "change":
+		return at == 0 || t.toks[run[at-1]].norm != "no" || w.words[0][0] == "no"
 	case "hello":
 		return at <= 1 && (len(run) <= 2 || t.toks[run[0]].norm != "morning" && t.toks[run[0]].norm != "evening")
 	case "opinion":
@@ -135,6 +140,9 @@ func (t *turn) about(run wordRun, from int, kind string) (string, int) {
 			if c := t.causeIn(first, last); c != "" {
 				return c, last
 			}
+			if len(p.others) > 0 && kind != "opinion" {
+				break
+			}
 			return p.part, t.us[p.last].last
 		}
 	}
@@ -154,7 +162,11 @@ func (t *turn) about(run wordRun, from int, kind string) (string, int) {
 	for from < len(run) && (t.toks[run[from]].norm == "the" || t.toks[run[from]].norm == "a" || t.toks[run[from]].norm == "an" || t.toks[run[from]].norm == "my" || t.toks[run[from]].norm == "is") {
 		from++
 	}
-	if from >= len(run) {
+	content := false
+	for _, k := range run[from:] {
+		content = content || t.toks[k].class == classContent
+	}
+	if !content {
 		return "", -1
 	}
 	return strings.TrimSpace(t.text[t.toks[run[from]].start:t.toks[last].end]), last

@@ -16,7 +16,7 @@ func (t *turn) findConditions() {
 	var cs []condition
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetAxis || !t.opensCondition(m) {
+		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || !t.opensCondition(m) {
 			continue
 		}
 		busy := false
@@ -66,8 +66,8 @@ func (t *turn) opensCondition(m *match) bool {
 	}
 	first := t.us[m.first].first
 	sc := stems(m.phrase.said)
-	if len(sc) == 1 && len(m.phrase.said) > 5 { // a word by itself: "intermittent", "idling"
-		return true
+	if len(sc) == 1 && len(m.phrase.said) > 5 && t.toks[first].norm == m.phrase.said {
+		return true // a word by itself: "intermittent", "idling"
 	}
 	for k := first - 1; k >= 0 && k >= first-3; k-- {
 		if t.toks[k].clause != t.toks[first].clause {
@@ -118,11 +118,8 @@ func (t *turn) relationOf(m *match) (string, bool) {
 		}
 	}
 	absent := false
-	for i := range t.acc.Observations {
-		o := &t.acc.Observations[i]
-		if o.Outcome == "absent" && o.Start >= t.toks[v.first].start && o.End <= t.toks[v.last].end {
-			absent = true
-		}
+	if v.absent {
+		absent = true
 	}
 	switch {
 	case v.fine && !v.only, v.never, absent:
@@ -174,10 +171,7 @@ func (t *turn) sharpen(cs []condition) {
 		if c.relation != "worse" || c.strong {
 			continue
 		}
-		for _, a := range t.base.Axes {
-			if a.ID != c.axis {
-				continue
-			}
+		if a := t.axis[c.axis]; a != nil {
 			for _, v := range a.Values {
 				if v.ID == c.value && v.Opposite != "" && free[key{c.axis, v.Opposite}] {
 					c.relation, c.strong = "only", true

@@ -46,12 +46,8 @@ func (t *turn) findEvents() {
 }
 
 func (t *turn) onPart(event string) bool {
-	for i := range t.base.Events {
-		if t.base.Events[i].ID == event {
-			return t.base.Events[i].OnPart
-		}
-	}
-	return false
+	e := t.event[event]
+	return e != nil && e.OnPart
 }
 
 func (t *turn) eventCue(m *match) bool {

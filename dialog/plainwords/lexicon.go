@@ -51,6 +51,12 @@ type phrase struct {
 	// one required word.
 	required int
 	said     string
+	// rest holds the function words of a phrase with a single word of
+	// meaning: most of them must stand near it.
+	rest []string
+	// fine marks a phrase that says itself that all is well; denies one that
+	// holds a negation.
+	fine, denies bool
 }
 
 // finding is what the reader needs to know of a question, symptom or test.
@@ -62,12 +68,18 @@ type finding struct {
 	part     string
 	ask      string
 	ordered  bool
+	axis     string
 	outcomes []kb.Outcome
 	reading  *kb.Reading
 	// symptoms are those whose talk brings this question.
 	symptoms map[string]bool
 	// place holds the concepts that say where a reading was taken.
-	place map[int32]bool
+	place map[int32]float64
+	// drop marks a voltage-drop test: its numbers come with that word.
+	drop bool
+	// when holds the plain words by which people say that what the reading
+	// requires was so.
+	when []string
 }
 
 func (f *finding) outcome(id string) *kb.Outcome {
@@ -134,6 +146,8 @@ func (lx *lexicon) add(t target, text string) {
 		}
 		seen[u.id] = true
 		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under})
+		p.denies = p.denies || u.under
+		p.fine = p.fine || fineWords[lx.names[u.id]]
 		if u.class == classContent {
 			p.required++
 		}
@@ -146,18 +160,18 @@ func (lx *lexicon) add(t target, text string) {
 	}
 	// A phrase with fewer than two content words leans on its light words,
 	// and one without any on its particles.
-	for _, c := range []class{classLight, classParticle} {
-		if p.required >= 2 {
-			break
-		}
+	if p.required < 2 {
 		for i := range p.words {
-			if p.words[i].class == c && p.required < 2 {
+			if p.words[i].class != classContent {
 				p.words[i].class = classContent
 				p.required++
 			}
 		}
 	}
-	if len(p.words) == 1 && isParticleOrLight(us[0].class) {
+	if len(p.words) == 1 {
+		p.rest = restOf(lx, us[0], text)
+	}
+	if len(p.words) == 1 && isParticleOrLight(us[0].class) && !(p.denies && us[0].class == classLight) {
 		if t.kind == targetOutcome {
 			lx.replies[t.id] = append(lx.replies[t.id], said{plain(text), t.value})
 		}
@@ -165,6 +179,25 @@ func (lx *lexicon) add(t target, text string) {
 	}
 	lx.phrases = append(lx.phrases, p)
 }
+
+// restOf returns the other words of a phrase of which only one unit has
+// meaning.
+func restOf(lx *lexicon, u unit, text string) []string {
+	var out []string
+	toks := lx.parse(text)
+	for i := range toks {
+		if toks[i].kind == tokenWord && (i < u.first || i > u.last) && !articles[toks[i].norm] {
+			out = append(out, toks[i].norm)
+		}
+	}
+	if len(out) < 2 {
+		return nil
+	}
+	return out
+}
+
+// articles are the words that may always be left out.
+var articles = set(`a an the my its it is i im ive just really very that this`)
 
 func isParticleOrLight(c class) bool { return c == classParticle || c == classLight }
 
@@ -188,7 +221,7 @@ func (lx *lexicon) addFindings(b *kb.Base) {
 		}
 		for i := range s.Questions {
 			q := &s.Questions[i]
-			qf := &finding{id: q.ID, emit: q.ID, title: q.Ask, kind: kb.FindingQuestion, system: s.System, ask: q.Ask, ordered: q.Ordered, outcomes: q.Outcomes, symptoms: map[string]bool{s.ID: true}}
+			qf := &finding{id: q.ID, emit: q.ID, title: q.Ask, kind: kb.FindingQuestion, system: s.System, ask: q.Ask, axis: q.Axis, ordered: q.Ordered, outcomes: q.Outcomes, symptoms: map[string]bool{s.ID: true}}
 			lx.findings[q.ID] = qf
 			lx.addOutcomes(q.ID, q.Outcomes)
 			lx.learn(q.Ask)
@@ -318,24 +351,46 @@ func (lx *lexicon) weigh() {
 }
 
 // addPlaces collects, for every test with a reading, the concepts by which
-// people say what they measured.
+// people say what they measured: the words said with the number count most,
+// those of the title and the part less, those of the terminals least.
 func (lx *lexicon) addPlaces(b *kb.Base) {
+	states := map[string][]string{}
+	for i := range b.States {
+		states[b.States[i].ID] = b.States[i].Said
+	}
+	requires := map[string][]string{}
+	for _, t := range b.Tests {
+		requires[t.ID] = t.Requires
+	}
 	for _, f := range lx.tests {
-		f.place = map[int32]bool{}
-		texts := append([]string{f.title, f.reading.Terminals}, f.reading.Said...)
-		if f.part != "" {
-			for i := range b.Parts {
-				if b.Parts[i].ID == f.part {
-					texts = append(texts, b.Parts[i].Name)
-					texts = append(texts, b.Parts[i].Names...)
+		f.place = map[int32]float64{}
+		put := func(weight float64, texts ...string) {
+			for _, text := range texts {
+				for _, u := range lx.units(lx.parse(text), false) {
+					if u.id >= 0 && u.class == classContent && !u.number && f.place[u.id] < weight {
+						f.place[u.id] = weight
+					}
 				}
 			}
 		}
-		for _, text := range texts {
-			for _, u := range lx.units(lx.parse(text), false) {
-				if u.id >= 0 && u.class == classContent && !u.number {
-					f.place[u.id] = true
-				}
+		put(1, f.reading.Said...)
+		put(0.6, f.title)
+		put(0.25, f.reading.Terminals)
+		f.drop = containsWords(plain(f.title), "drop")
+		for i := range b.Parts {
+			if b.Parts[i].ID == f.part {
+				put(0.6, b.Parts[i].Name)
+				put(0.6, b.Parts[i].Names...)
+			}
+		}
+		for _, c := range f.reading.Context {
+			for _, s := range c.Said {
+				f.when = append(f.when, plain(s))
+			}
+		}
+		for _, r := range requires[f.id] {
+			for _, s := range states[r] {
+				f.when = append(f.when, plain(s))
 			}
 		}
 	}
@@ -372,7 +427,7 @@ func (lx *lexicon) finishSpelling() {
 func (lx *lexicon) spell(toks []token) {
 	for i := range toks {
 		t := &toks[i]
-		if t.kind != tokenWord || lx.known[t.norm] || lx.concept(stem(t.norm)) >= 0 {
+		if t.kind != tokenWord || lx.known[t.norm] || lx.concept(lx.root(t.norm)) >= 0 {
 			continue
 		}
 		if w, ok := lx.correct(t.norm); ok && !negators[w] {

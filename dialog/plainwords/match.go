@@ -21,7 +21,7 @@ type match struct {
 }
 
 // matches returns every phrase present in the units, best first at each place.
-func (lx *lexicon) matches(us []unit) []match {
+func (lx *lexicon) matches(toks []token, us []unit) []match {
 	var out []match
 	for i := range us {
 		id := us[i].id
@@ -29,7 +29,7 @@ func (lx *lexicon) matches(us []unit) []match {
 			continue
 		}
 		for _, p := range lx.anchors[id] {
-			if m, ok := lx.try(&lx.phrases[p], us, i); ok {
+			if m, ok := lx.try(&lx.phrases[p], toks, us, i); ok {
 				out = append(out, m)
 			}
 		}
@@ -38,7 +38,7 @@ func (lx *lexicon) matches(us []unit) []match {
 }
 
 // try looks for the phrase around the unit that is its anchor.
-func (lx *lexicon) try(p *phrase, us []unit, at int) (match, bool) {
+func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool) {
 	m := match{phrase: p, first: at, last: at}
 	got, missing := 0.0, 0
 	lo, hi := at, at
@@ -89,6 +89,9 @@ func (lx *lexicon) try(p *phrase, us []unit, at int) (match, bool) {
 		}
 		prev = best
 	}
+	if p.rest != nil && !restNear(p, toks, us, &m) {
+		return m, false
+	}
 	cover := got / p.total
 	if cover < coverage && missing > 0 {
 		return m, false
@@ -109,6 +112,22 @@ func (lx *lexicon) try(p *phrase, us []unit, at int) (match, bool) {
 		m.score *= crossPenalty
 	}
 	return m, m.score > 0.1
+}
+
+// restNear reports whether most of the function words of a phrase stand
+// beside its only word of meaning.
+func restNear(p *phrase, toks []token, us []unit, m *match) bool {
+	u := &us[m.first]
+	found := 0
+	for _, w := range p.rest {
+		for k := max(0, u.first-len(p.rest)-2); k <= min(len(toks)-1, u.last+len(p.rest)+2); k++ {
+			if toks[k].norm == w && toks[k].clause == u.clause {
+				found++
+				break
+			}
+		}
+	}
+	return found*3 >= len(p.rest)*2
 }
 
 // contradicted reports whether "off" stands where the phrase has "on", and the

@@ -62,7 +62,7 @@ func (t *turn) findOutcomes() {
 			continue
 		}
 		f := t.lx.findings[m.phrase.target.id]
-		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) {
+		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) {
 			continue
 		}
 		key := f.emit + "\x00" + string(rune(t.us[m.first].seg))
@@ -91,7 +91,7 @@ func (t *turn) findOutcomes() {
 			outcome = o
 		}
 		clash := false
-		for _, h := range kept {
+		for _, h := range kept[max(0, len(kept)-keepBack):] {
 			o := &t.matches[h.match]
 			if n := m.overlap(o); n*2 > len(m.units) {
 				clash = true
@@ -108,14 +108,32 @@ func (t *turn) findOutcomes() {
 		start, end := t.span(m)
 		t.observe(Observation{Finding: f.emit, Outcome: outcome, Start: start, End: end}, t.us[m.first].clause)
 		t.use(m)
+		t.usePart(m)
 		kept = append(kept, held{i, len(t.acc.Observations) - 1})
 	}
+}
+
+// keepBack bounds how many accepted outcomes a new one is compared with.
+const keepBack = 60
+
+// usePart marks the part named in a match as used.
+func (t *turn) usePart(m *match) {
+	i := sort.Search(len(t.parts), func(i int) bool { return t.parts[i].last >= m.first })
+	for ; i < len(t.parts) && t.parts[i].first <= m.last; i++ {
+		t.useTokens(t.us[t.parts[i].first].first, t.us[t.parts[i].last].last)
+	}
+}
+
+// crosses reports a match over two clauses of which only one says "only".
+func (t *turn) crosses(m *match) bool {
+	a, b := t.us[m.first].clause, t.us[m.last].clause
+	return a != b && t.voices[a].only != t.voices[b].only
 }
 
 // told reports whether the finding was already noted from the same words.
 func (t *turn) told(finding string, m *match) bool {
 	s, e := t.span(m)
-	for i := range t.acc.Observations {
+	for i := max(0, len(t.acc.Observations)-keepBack); i < len(t.acc.Observations); i++ {
 		o := &t.acc.Observations[i]
 		if o.Finding == finding && o.Start < e && s < o.End {
 			return true
@@ -164,6 +182,13 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	}
 	if t.voices[t.us[m.first].clause].question {
 		return false
+	}
+	if f.reading != nil && f != t.asked {
+		for _, u := range m.units {
+			if t.us[u].number {
+				return false // the reading itself decides
+			}
+		}
 	}
 	switch {
 	case f == t.asked:

@@ -15,6 +15,7 @@ type mention struct {
 	seg         int32
 	item        string
 	start, end  int
+	index       int // among the turn's mentions
 	opinion     bool
 }
 
@@ -26,7 +27,7 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 	lx.heads = map[int32][]string{}
 	wanted := map[int32]bool{}
 	for _, h := range ambiguousHeads {
-		if id := lx.concept(stem(h)); id >= 0 {
+		if id := lx.concept(lx.root(h)); id >= 0 {
 			wanted[id] = true
 		}
 	}
@@ -38,7 +39,7 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 				if t.kind != tokenWord {
 					continue
 				}
-				id := lx.concept(stem(t.norm))
+				id := lx.concept(lx.root(t.norm))
 				if id >= 0 && wanted[id] && !seen[id] {
 					seen[id] = true
 					lx.heads[id] = append(lx.heads[id], p.ID)
@@ -90,6 +91,7 @@ func (t *turn) findParts() {
 	}
 	sort.SliceStable(t.parts, func(i, j int) bool { return t.parts[i].first < t.parts[j].first })
 	for i := range t.parts {
+		t.parts[i].index = i
 		t.parts[i].item = t.itemNear(&t.parts[i])
 	}
 }
@@ -174,12 +176,7 @@ func (t *turn) askedID() string {
 }
 
 func (r *Reader) systemOf(part string) string {
-	for i := range r.base.Parts {
-		if r.base.Parts[i].ID == part {
-			return r.base.Parts[i].System
-		}
-	}
-	return ""
+	return r.systemBy[part]
 }
 
 var sideWords = map[string]string{"left": "left", "right": "right", "nearside": "nearside", "ns": "nearside", "offside": "offside", "os": "offside", "front": "front", "rear": "rear", "back": "rear", "drivers": "driver", "driver": "driver", "passenger": "passenger", "passengers": "passenger", "both": "all", "all": "all", "other": "other"}
@@ -380,12 +377,8 @@ func (t *turn) partState(p *mention) {
 func (t *turn) reachOf(p *mention) (lo, hi int) {
 	v := &t.voices[p.clause]
 	lo, hi = v.first, v.last
-	for i := range t.parts {
-		q := &t.parts[i]
-		if q.clause != p.clause || q == p {
-			continue
-		}
-		if q.last < p.first {
+	if p.index > 0 {
+		if q := &t.parts[p.index-1]; q.clause == p.clause {
 			lo = max(lo, t.us[q.last].last+1)
 		}
 	}
@@ -410,31 +403,25 @@ func (t *turn) listed(p *mention) bool {
 
 func (t *turn) listVerb(p *mention) int {
 	// the previous part of the same sentence must have been renewed
-	for i := range t.parts {
-		if &t.parts[i] == p && i > 0 {
-			q := &t.parts[i-1]
-			if t.toks[t.us[q.first].first].sent != t.toks[t.us[p.first].first].sent {
+	for i := p.index; i > 0 && i > p.index-12; i-- {
+		p, q := &t.parts[i], &t.parts[i-1]
+		if t.toks[t.us[q.first].first].sent != t.toks[t.us[p.first].first].sent {
+			return -1
+		}
+		for k := t.us[q.last].last + 1; k < t.us[p.first].first; k++ {
+			w := &t.toks[k]
+			if w.class == classContent && w.kind == tokenWord && !renewVerbs[w.norm] {
 				return -1
 			}
-			between := false
-			for k := t.us[q.last].last + 1; k < t.us[p.first].first; k++ {
-				w := &t.toks[k]
-				if w.class == classContent && w.kind == tokenWord && !renewVerbs[w.norm] {
-					between = true
-				}
+		}
+		lo, _ := t.reachOf(q)
+		for k := lo; k <= t.us[q.last].last; k++ {
+			if renewVerbs[t.toks[k].norm] && !t.toks[k].under {
+				return k
 			}
-			if between {
-				return -1
-			}
-			lo, _ := t.reachOf(q)
-			for k := lo; k <= t.us[q.last].last; k++ {
-				if renewVerbs[t.toks[k].norm] && !t.toks[k].under {
-					return k
-				}
-			}
-			if t.listed(q) {
-				return t.listVerb(q)
-			}
+		}
+		if !t.listed(q) {
+			return -1
 		}
 	}
 	return -1
@@ -604,11 +591,9 @@ func (t *turn) comeGo(m *match) string {
 func (t *turn) meansIn(lo, hi int) string {
 	text := plain(t.text[t.toks[lo].start:t.toks[hi].end])
 	best, n := "unsaid", 0
-	for _, m := range sortedKeys(t.base.Derived.MeansSaid) {
-		for _, s := range t.base.Derived.MeansSaid[m] {
-			if p := plain(s); len(p) > n && m != "unsaid" && containsWords(text, p) {
-				best, n = m, len(p)
-			}
+	for _, m := range t.means {
+		if len(m.words) > n && containsWords(text, m.words) {
+			best, n = m.means, len(m.words)
 		}
 	}
 	if best != "unsaid" {

@@ -109,11 +109,25 @@ func (t *turn) looseSymptoms(taken []int) {
 			last++
 			hit = hit || taken[last] > 0
 		}
-		if !hit && last-first < 40 {
+		if !hit && last-first < 40 && !t.measures(first, last) {
 			t.looseSegment(first, last, score, words, cores, taken)
 		}
 		first = last + 1
 	}
+}
+
+// measures reports whether a segment tells an electrical reading: its other
+// words then say where it was taken, not what is wrong.
+func (t *turn) measures(first, last int) bool {
+	lo, hi := t.us[first].first, t.us[last].last
+	i := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].last >= lo })
+	for ; i < len(t.numbers) && t.numbers[i].first <= hi; i++ {
+		switch t.numbers[i].dim {
+		case dimVoltage, dimCurrent, dimResistance:
+			return true
+		}
+	}
+	return false
 }
 
 func (t *turn) looseSegment(first, last int, score []float64, words, cores []int, taken []int) {

@@ -10,12 +10,42 @@ import (
 // Reader turns what a person types into findings, requests and facts. It is
 // made once for a knowledge base and is safe for concurrent use.
 type Reader struct {
-	base *kb.Base
-	lx   *lexicon
+	base     *kb.Base
+	lx       *lexicon
+	symptom  map[string]*kb.Symptom
+	systemBy map[string]string // of a part
+	axis     map[string]*kb.Axis
+	event    map[string]*kb.Event
+	means    []meansWords
 }
 
+// meansWords are words for a way of testing.
+type meansWords struct{ means, words string }
+
 // NewReader compiles the lexicon of a knowledge base.
-func NewReader(b *kb.Base) *Reader { return &Reader{base: b, lx: newLexicon(b)} }
+func NewReader(b *kb.Base) *Reader {
+	r := &Reader{base: b, lx: newLexicon(b), symptom: map[string]*kb.Symptom{}, systemBy: map[string]string{}, axis: map[string]*kb.Axis{}, event: map[string]*kb.Event{}}
+	for _, s := range b.Symptoms {
+		r.symptom[s.ID] = s
+	}
+	for i := range b.Parts {
+		r.systemBy[b.Parts[i].ID] = b.Parts[i].System
+	}
+	for i := range b.Axes {
+		r.axis[b.Axes[i].ID] = &b.Axes[i]
+	}
+	for i := range b.Events {
+		r.event[b.Events[i].ID] = &b.Events[i]
+	}
+	for _, m := range sortedKeys(b.Derived.MeansSaid) {
+		for _, s := range b.Derived.MeansSaid[m] {
+			if m != "unsaid" {
+				r.means = append(r.means, meansWords{m, plain(s)})
+			}
+		}
+	}
+	return r
+}
 
 // turn is the work on one text.
 type turn struct {
@@ -59,7 +89,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 		t.asked = r.lx.findings[ctx.Asked.Finding]
 	}
 	t.numbers = quantities(text, t.toks)
-	t.matches = r.lx.matches(t.us)
+	t.matches = r.lx.matches(t.toks, t.us)
 	sortMatches(t.matches)
 
 	t.findSymptoms()
@@ -118,6 +148,11 @@ func (t *turn) use(m *match) {
 	for _, u := range m.units {
 		t.useUnit(u)
 	}
+	for k := t.firstToken(m); k < t.us[m.first].first; k++ {
+		if t.toks[k].neg {
+			t.toks[k].state = SpanUsed
+		}
+	}
 }
 
 func (t *turn) useUnit(u int) {
@@ -138,7 +173,24 @@ func (t *turn) useTokens(first, last int) {
 
 // span returns the bytes a match covers.
 func (t *turn) span(m *match) (start, end int) {
-	return t.toks[t.us[m.first].first].start, t.toks[t.us[m.last].last].end
+	return t.toks[t.firstToken(m)].start, t.toks[t.us[m.last].last].end
+}
+
+// firstToken is the first token of a match, or the negation just before it.
+func (t *turn) firstToken(m *match) int {
+	first := t.us[m.first].first
+	if !t.us[m.first].under {
+		return first
+	}
+	for k := first - 1; k >= 0 && k >= first-3 && t.toks[k].clause == t.toks[first].clause; k-- {
+		if t.toks[k].neg {
+			return k
+		}
+		if t.toks[k].class == classContent {
+			break
+		}
+	}
+	return first
 }
 
 // observe adds an observation with the voice of the clause it stands in.

@@ -11,8 +11,9 @@ func (t *turn) attachNumbers() {
 		if n.taken {
 			continue
 		}
-		if n.UnitGiven && n.Unit == "" { // bare degrees
-			t.guessDegrees(n, nil)
+		if n.UnitGiven && n.Unit == "" || !n.UnitGiven && t.asked == nil && t.onGauge(n) {
+			t.guessDegrees(n)
+			n.UnitGiven = true
 		}
 		f, others := t.testFor(n)
 		if f == nil {
@@ -38,7 +39,7 @@ func (t *turn) attachNumbers() {
 func (t *turn) usePlace(f *finding, clause int32) {
 	v := &t.voices[clause]
 	for k := v.first; k <= v.last; k++ {
-		if u := t.unitAt[k]; u >= 0 && t.us[u].id >= 0 && f.place[t.us[u].id] {
+		if u := t.unitAt[k]; u >= 0 && t.us[u].id >= 0 && f.place[t.us[u].id] > 0 {
 			t.useUnit(u)
 		}
 	}
@@ -97,6 +98,7 @@ func (t *turn) placesNamed(n *number) []place {
 	for hi+1 < len(t.toks) && hi-n.last < 12 && t.toks[hi+1].sent == sent {
 		hi++
 	}
+	around := plain(t.text[t.toks[lo].start:t.toks[hi].end])
 	for _, f := range t.lx.tests {
 		if n.dim != "" && dimensionOf(f.reading.Unit) != n.dim || n.dim == "" && !t.possible(n.Value, f.reading) && !(dimensionOf(f.reading.Unit) == dimTemperature && t.possible((n.Value-32)*celsiusStep, f.reading)) {
 			continue
@@ -108,18 +110,27 @@ func (t *turn) placesNamed(n *number) []place {
 				continue
 			}
 			seen[t.us[u].id] = true
-			if f.place[t.us[u].id] {
-				d := 1.0
+			if w := f.place[t.us[u].id]; w > 0 {
+				d := w
 				if t.toks[k].clause != t.toks[n.first].clause {
-					d = 0.6
+					d = 0.6 * w
 				}
 				score += d * t.lx.weights[t.us[u].id]
+			}
+		}
+		if score < 0.2 || f.drop && f != t.asked && !containsWords(around, "drop") && n.Value > 2 {
+			continue
+		}
+		for _, w := range f.when {
+			if containsWords(around, w) {
+				score += 0.4
+				break
 			}
 		}
 		if f.system == t.chiefSystem() {
 			score *= 1.1
 		}
-		if score < 0.35 {
+		if score < 0.3 {
 			continue
 		}
 		at := len(out)
@@ -149,6 +160,21 @@ func (t *turn) readVerbNear(n *number) bool {
 	return false
 }
 
+// onGauge reports whether a bare number is read off the temperature gauge:
+// "the needle was at like 230".
+func (t *turn) onGauge(n *number) bool {
+	if n.Value < 50 || n.Value > 300 {
+		return false
+	}
+	for k := n.first - 1; k >= 0 && k >= n.first-8 && t.toks[k].sent == t.toks[n.first].sent; k-- {
+		switch t.toks[k].norm {
+		case "needle", "temp", "temperature", "gauge", "coolant":
+			return true
+		}
+	}
+	return false
+}
+
 func (t *turn) possible(v float64, r *kb.Reading) bool {
 	return v >= r.Possible[0] && v <= r.Possible[1]
 }
@@ -169,7 +195,7 @@ func (t *turn) fits(n *number, f *finding) bool {
 // or in another usual one when only that is possible.
 func (t *turn) adopt(n *number, f *finding) bool {
 	if f.reading.Quantity == "temperature" || f.reading.Unit == "degC" {
-		t.guessDegrees(n, f.reading)
+		t.guessDegrees(n)
 	}
 	n.dim = dimensionOf(f.reading.Unit)
 	n.Unit = f.reading.Unit
@@ -180,7 +206,7 @@ func (t *turn) adopt(n *number, f *finding) bool {
 // Celsius (basis: common practice).
 const boiling = 135
 
-func (t *turn) guessDegrees(n *number, r *kb.Reading) {
+func (t *turn) guessDegrees(n *number) {
 	if n.Value > boiling {
 		for _, p := range []*float64{&n.Value, &n.Low, &n.High} {
 			*p = (*p - 32) * celsiusStep

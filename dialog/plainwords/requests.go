@@ -143,6 +143,8 @@ opinion: think|reckon|guess|suspect|suspecting|thinking|bet|hoping|worried|scare
 opinion: must|has|gotta|got be|to|have be? the|a|my *
 opinion: cant|cannot|couldnt|wont|wouldnt be the|a|my *
 opinion: what about|if the|a|my *
+opinion: says|said|reckons|thinks|claims|suspects|diagnosed|swears its|it|the|a|my is? *
+opinion: told me|us its|it|the|a|my is? *
 opinion: rule|ruled out *
 help: ^help $
 help: ^help me

@@ -16,7 +16,7 @@ func (t *turn) findSymptoms() {
 		if m.phrase.target.kind != targetSymptom || m.score < tellsAll {
 			continue
 		}
-		if m.flipped && !t.deniable(m) {
+		if m.flipped && !t.deniable(m) || !m.flipped && t.wellThen(m) {
 			continue
 		}
 		if at := t.shared(m, taken); at >= 0 {
@@ -58,11 +58,9 @@ func (t *turn) scoreOf(o *Observation) float64 {
 // impliedBy reports whether the symptom is only a way of saying the finding
 // already noted, or the other way round.
 func (t *turn) impliedBy(o *Observation, id string) bool {
-	for _, s := range t.base.Symptoms {
-		if s.ID == id {
-			_, ok := s.Of[o.Finding]
-			return ok
-		}
+	if s := t.symptom[id]; s != nil {
+		_, ok := s.Of[o.Finding]
+		return ok
 	}
 	return false
 }
@@ -99,7 +97,9 @@ func (t *turn) tellSymptom(id string, m *match, taken []int) {
 	for _, u := range m.units {
 		taken[u] = at + 1
 	}
-	if outcome == "present" {
+	if outcome == "absent" {
+		t.voices[t.us[m.first].clause].absent = true
+	} else {
 		t.symptoms = append(t.symptoms, placed{id, m.first, t.us[m.first].seg})
 	}
 }
@@ -108,13 +108,7 @@ func (t *turn) tellSymptom(id string, m *match, taken []int) {
 // index of the first observation, or -1 when nothing can be said.
 func (t *turn) emitSymptom(id, outcome string, start, end int, clause int32, hedge string) int {
 	at := len(t.acc.Observations)
-	for _, s := range t.base.Symptoms {
-		if s.ID != id {
-			continue
-		}
-		if len(s.Of) == 0 {
-			break
-		}
+	if s := t.symptom[id]; s != nil && len(s.Of) > 0 {
 		if outcome == "absent" {
 			return -1 // "doesn't overheat in traffic" denies one of several
 		}
@@ -145,6 +139,17 @@ func (t *turn) deniable(m *match) bool {
 	return v.fine || t.asked != nil && t.asked.id == m.phrase.target.id
 }
 
+// wellThen reports whether the clause says that all is well, which a phrase of
+// trouble does not: "it's fine on the highway" is no way of saying "hot on the
+// highway". A match that spans clauses of different colour is no match either.
+func (t *turn) wellThen(m *match) bool {
+	if m.phrase.fine || m.phrase.denies {
+		return false
+	}
+	a, b := &t.voices[t.us[m.first].clause], &t.voices[t.us[m.last].clause]
+	return a.fine || b.fine || a.only != b.only
+}
+
 // orderSymptoms sorts the symptoms by place.
 func (t *turn) orderSymptoms() {
 	for i := 1; i < len(t.symptoms); i++ {
@@ -170,12 +175,10 @@ func (t *turn) symptomFor(unit int) string {
 	if id == "" {
 		return "*"
 	}
-	for _, s := range t.base.Symptoms {
-		if s.ID == id && len(s.Of) > 0 {
-			for _, f := range sortedKeys(s.Of) {
-				if q := t.lx.findings[f]; q != nil && q.symptoms == nil && q.emit == f && s.Of[f] == "present" {
-					return f
-				}
+	if s := t.symptom[id]; s != nil {
+		for _, f := range sortedKeys(s.Of) {
+			if t.symptom[f] != nil && s.Of[f] == "present" {
+				return f
 			}
 		}
 	}

@@ -16,6 +16,7 @@ queue: jam
 spin: revolve rotate
 stop: halt
 same: unchanged identical
+temperature: temp temps
 renew: renewed renewing
 `
 
@@ -24,7 +25,8 @@ renew: renewed renewing
 type vocabulary struct {
 	ids    map[string]int32 // concept by stem or term
 	names  []string
-	single map[string]string // stem of a form -> term
+	single map[string]string // form -> term
+	base   map[string]string // stem of a form in its base form -> term
 	multi  map[string][]multiform
 	known  map[string]bool // correctly spelled words
 	speller
@@ -37,9 +39,9 @@ type multiform struct {
 }
 
 func newVocabulary(synonyms []kb.Synonym) *vocabulary {
-	v := &vocabulary{ids: map[string]int32{}, single: map[string]string{}, multi: map[string][]multiform{}, known: map[string]bool{}}
+	v := &vocabulary{ids: map[string]int32{}, single: map[string]string{}, base: map[string]string{}, multi: map[string][]multiform{}, known: map[string]bool{}}
 	for form, term := range mapOf(builtin) {
-		v.single[stem(form)] = stem(term)
+		v.base[stem(form)] = stem(term)
 	}
 	for _, s := range synonyms {
 		term := strings.Join(stems(s.Term), " ")
@@ -50,8 +52,14 @@ func newVocabulary(synonyms []kb.Synonym) *vocabulary {
 			st := stems(form)
 			switch {
 			case len(st) == 1:
-				if st[0] != term && !stopWords[st[0]] && !particles[st[0]] {
-					v.single[st[0]] = term
+				// An inflected form ("tapping", a noise) stands only for
+				// itself; a base form for its inflections too.
+				w := plain(form)
+				if st[0] != term && !stopWords[w] && !particles[w] {
+					v.single[w] = term
+					if st[0] == w {
+						v.base[w] = term
+					}
 				}
 			case len(st) > 1 && len(st) <= 5 && !anyNegator(form):
 				v.multi[st[0]] = append(v.multi[st[0]], multiform{st, term})
@@ -91,11 +99,20 @@ func (v *vocabulary) learn(text string) {
 	}
 }
 
-// concept returns the number of a stem, following synonyms, or -1.
-func (v *vocabulary) concept(st string) int32 {
-	if s, ok := v.single[st]; ok {
-		st = s
+// root follows the synonyms of a word to the name of its concept.
+func (v *vocabulary) root(norm string) string {
+	if s, ok := v.single[norm]; ok {
+		return s
 	}
+	st := stem(norm)
+	if s, ok := v.base[st]; ok {
+		return s
+	}
+	return st
+}
+
+// concept returns the number of a concept's name, or -1.
+func (v *vocabulary) concept(st string) int32 {
 	if id, ok := v.ids[st]; ok {
 		return id
 	}
@@ -103,9 +120,6 @@ func (v *vocabulary) concept(st string) int32 {
 }
 
 func (v *vocabulary) intern(st string) int32 {
-	if s, ok := v.single[st]; ok {
-		st = s
-	}
 	id, ok := v.ids[st]
 	if !ok {
 		id = int32(len(v.names))
@@ -154,7 +168,7 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 			continue
 		}
 		u := unit{first: i, last: i, class: t.class, under: t.under, number: t.kind == tokenNumber, seg: t.seg, clause: t.clause}
-		u.id = v.find(st[i], grow)
+		u.id = v.find(v.root(t.norm), grow)
 		t.id = u.id
 		out = append(out, u)
 	}

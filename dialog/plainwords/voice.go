@@ -14,6 +14,7 @@ type voice struct {
 	better   bool
 	same     bool
 	never    bool // "doesn't do it"
+	absent   bool // a symptom was denied in it
 	past     bool
 	question bool
 	opinion  bool

@@ -62,7 +62,7 @@ var joins = set(`so because cos coz cause then`)
 var scopeEnds = set(`in at on with when if while because after before until unless from by for since under over into as than then whenever even during through but and so like unless though`)
 
 // prepositions may open a condition.
-var prepositions = set(`in at on when with under over from after while if during once until before off only sat sit stuck stopped standing whenever every by just through around unless between above below doing driving`)
+var prepositions = set(`in at on when with under over from after while if during once until before off sat sit stuck stopped standing whenever every by around unless between above below doing driving`)
 
 // fineWords say that all is well.
 var fineWords = set(`fine ok okay good great perfect perfectly normal normally well alright allright happy brilliant brilliantly sound lovely sweet clear smooth smoothly spot`)
