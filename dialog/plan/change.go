@@ -21,10 +21,10 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 	m.stamp++
 	more, roots := s.more[:0], s.roots[:0]
 	for _, ch := range changes {
-		it := single1(ch.p, lay.cost[ch.repair], ch.repair)
-		if it.ratio <= never && v.st.ratios[ch.repair] <= v.st.floor {
+		if ch.p <= never*lay.cost[ch.repair] && v.st.ratios[ch.repair] <= v.st.floor {
 			continue // it is not in the view and need not be
 		}
+		it := single1(ch.p, lay.cost[ch.repair], ch.repair)
 		m.repair[ch.repair] = m.stamp
 		h := lay.home[ch.repair]
 		if h < 0 {

@@ -89,7 +89,7 @@ func problem(t *rapid.T) *Problem {
 		}
 		p.Repairs = append(p.Repairs, x)
 	}
-	for i := range rapid.IntRange(0, 6).Draw(t, "checks") {
+	for i := range rapid.IntRange(0, 12).Draw(t, "checks") {
 		c := Check{ID: fmt.Sprintf("k%02d", i), Cost: float64(rapid.IntRange(0, 20).Draw(t, "cost")), Access: behind(),
 			Question: rapid.Bool().Draw(t, "question"), Answer: float64(rapid.IntRange(0, 10).Draw(t, "answer")) / 10}
 		findings := 1
