@@ -203,7 +203,7 @@ func naiveBest(p *Problem) Decision {
 		}
 		checks = append(checks, Candidate{Kind: KindCheck, Index: i, ID: c.ID, Cost: cost, Worth: v - total})
 	}
-	sort.SliceStable(checks, func(i, j int) bool { return rank(checks[i].Worth) > rank(checks[j].Worth) })
+	sort.SliceStable(checks, func(i, j int) bool { return rank(v-checks[i].Worth) < rank(v-checks[j].Worth) })
 	second := checks[:min(secondChecks, len(checks))]
 	// v1 is V1 of a state, leaving out the check just made.
 	v1 := func(but int) func(state) float64 {

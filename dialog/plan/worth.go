@@ -89,9 +89,11 @@ func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 	slices.SortFunc(s.ranked, func(i, j int) int {
 		return cmp.Or(cmp.Compare(s.upper[j], s.upper[i]), i-j)
 	})
+	// Worths are ranked by the cost they leave: near zero their own rounding
+	// would not see that they are equal.
 	var best []worth
 	for _, i := range s.ranked {
-		if len(best) == n && s.upper[i] < best[n-1].saves-margin*v {
+		if len(best) == n && s.upper[i] < best[n-1].saves-margin*(v-best[n-1].saves) {
 			break
 		}
 		w := s.worthOf(st, at, i, v)
@@ -99,7 +101,7 @@ func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 			continue
 		}
 		at, _ := slices.BinarySearchFunc(best, w, func(a, b worth) int {
-			return cmp.Or(cmp.Compare(rank(b.saves), rank(a.saves)), a.index-b.index)
+			return cmp.Or(cmp.Compare(rank(v-a.saves), rank(v-b.saves)), a.index-b.index)
 		})
 		best = slices.Insert(best, at, w)
 		best = best[:min(n, len(best))]
