@@ -28,6 +28,9 @@ func (t *turn) answer() {
 	if t.asked == nil || len(t.asked.outcomes) == 0 {
 		return
 	}
+	if t.asked.reading != nil && t.measures(0, len(t.us)-1) {
+		return // the number is the answer
+	}
 	if t.answerOutcome(t.asked, 0.3) {
 		return
 	}

@@ -62,7 +62,7 @@ func (t *turn) opensCondition(m *match) bool {
 		}
 	}
 	if content >= 2 {
-		return m.last-m.first <= 4
+		return m.last-m.first <= len(m.units)
 	}
 	first := t.us[m.first].first
 	sc := stems(m.phrase.said)

@@ -8,7 +8,7 @@ func (t *turn) findEvents() {
 	taken := map[int]bool{}
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetEvent || m.last-m.first > len(m.units)+1 || len(m.units) < m.phrase.required {
+		if m.phrase.target.kind != targetEvent || m.flipped && m.phrase.denies || m.last-m.first > len(m.units)+1 || len(m.units) < m.phrase.required {
 			continue
 		}
 		busy := true

@@ -190,9 +190,6 @@ func restOf(lx *lexicon, u unit, text string) []string {
 			out = append(out, toks[i].norm)
 		}
 	}
-	if len(out) < 2 {
-		return nil
-	}
 	return out
 }
 
@@ -413,6 +410,9 @@ func (lx *lexicon) finishSpelling() {
 		}
 	}
 	for w := range unitWords {
+		lx.known[w] = true
+	}
+	for w := range wishIndex {
 		lx.known[w] = true
 	}
 	for form := range irregular {

@@ -89,7 +89,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		}
 		prev = best
 	}
-	if p.rest != nil && !restNear(p, toks, us, &m) {
+	if len(p.rest) > 0 && !restNear(p, toks, us, &m) {
 		return m, false
 	}
 	cover := got / p.total

@@ -109,6 +109,9 @@ func (t *turn) findOutcomes() {
 		t.observe(Observation{Finding: f.emit, Outcome: outcome, Start: start, End: end}, t.us[m.first].clause)
 		t.use(m)
 		t.usePart(m)
+		if u := m.first - 1; u >= 0 && t.us[u].last+1 == t.us[m.first].first && t.us[u].id >= 0 && len(t.lx.heads[t.us[u].id]) > 0 {
+			t.useUnit(u) // "fan fuse": the first word of a compound
+		}
 		kept = append(kept, held{i, len(t.acc.Observations) - 1})
 	}
 }
@@ -183,12 +186,8 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if t.voices[t.us[m.first].clause].question {
 		return false
 	}
-	if f.reading != nil && f != t.asked {
-		for _, u := range m.units {
-			if t.us[u].number {
-				return false // the reading itself decides
-			}
-		}
+	if f.reading != nil && t.measures(m.first, m.last) {
+		return false // the reading itself decides
 	}
 	switch {
 	case f == t.asked:

@@ -54,7 +54,7 @@ func (t *turn) findParts() {
 	taken := make([]int, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetPart || !t.solid(m) {
+		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -94,6 +94,14 @@ func (t *turn) findParts() {
 		t.parts[i].index = i
 		t.parts[i].item = t.itemNear(&t.parts[i])
 	}
+}
+
+// isUnitOfNumber reports whether a name's only word is the unit of a number:
+// "0.19 amps" names no amplifier.
+func (t *turn) isUnitOfNumber(m *match) bool {
+	k := t.us[m.first].first
+	i := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].last >= k })
+	return i < len(t.numbers) && t.numbers[i].first <= k
 }
 
 func appendNew(list []string, s string) []string {
@@ -253,7 +261,7 @@ func (t *turn) effectOf(from int) (effect string, first, last int) {
 			forms [][]string
 		}{{"same", effectSame}, {"cured", effectCured}, {"worse", effectWorse}, {"better", effectLess}} {
 			for _, f := range e.forms {
-				if t.wordsAt(k, f) {
+				if t.wordsAt(k, f) && !(f[len(f)-1] == "same" && k+len(f) < len(t.toks) && t.toks[k+len(f)].kind == tokenWord && t.toks[k+len(f)].class == classContent || len(f) == 1 && f[0] == "same" && k+1 < len(t.toks) && t.toks[k+1].kind == tokenWord) {
 					if t.toks[k].sent != sent && t.voices[t.toks[k].clause].first+2 < k {
 						continue // only at the beginning of the next sentence
 					}

@@ -119,7 +119,10 @@ func (t *turn) looseSymptoms(taken []int) {
 // measures reports whether a segment tells an electrical reading: its other
 // words then say where it was taken, not what is wrong.
 func (t *turn) measures(first, last int) bool {
-	lo, hi := t.us[first].first, t.us[last].last
+	if first > last {
+		return false
+	}
+	lo, hi := t.us[first].first-3, t.us[last].last+3
 	i := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].last >= lo })
 	for ; i < len(t.numbers) && t.numbers[i].first <= hi; i++ {
 		switch t.numbers[i].dim {

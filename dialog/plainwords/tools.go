@@ -16,11 +16,12 @@ func (t *turn) findTools() {
 		if t.voices[c].question {
 			continue
 		}
-		have, lack := false, t.us[m.first].under
+		have, lack := false, false
 		for k := max(t.voices[c].first, first-5); k < first; k++ {
 			have = have || haveWords[t.toks[k].norm]
-			lack = lack || lackWords[t.toks[k].norm] && t.toks[k].norm != "dont"
+			lack = lack || lackWords[t.toks[k].norm] && t.toks[k].norm != "dont" && (t.toks[k].norm != "no" || k >= first-2)
 		}
+		lack = lack || have && t.us[m.first].under
 		if !have && !lack {
 			continue
 		}

@@ -1,6 +1,7 @@
 package plainwords
 
 import (
+	"sort"
 	"strconv"
 	"strings"
 )
@@ -139,13 +140,9 @@ func (t *turn) findName(i int) {
 }
 
 func (t *turn) numberAt(i int) *number {
-	for k := range t.numbers {
-		if t.numbers[k].first <= i && i <= t.numbers[k].last {
-			return &t.numbers[k]
-		}
-		if t.numbers[k].first > i {
-			break
-		}
+	k := sort.Search(len(t.numbers), func(k int) bool { return t.numbers[k].last >= i })
+	if k < len(t.numbers) && t.numbers[k].first <= i {
+		return &t.numbers[k]
 	}
 	return nil
 }

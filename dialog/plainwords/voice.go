@@ -62,6 +62,7 @@ func voices(toks []token) []voice {
 	for i := range out {
 		v := &out[i]
 		v.question = question[v.sent]
+		v.fine = v.fine && !v.question // "is that normal?"
 		if v.first >= 0 {
 			v.settle(toks)
 		}
