@@ -47,18 +47,25 @@ type Summary struct {
 // read.
 type Store struct{ db *bolt.DB }
 
-// Open opens or makes the file. A file held by another process is an error
-// that says so.
+// lockWait is how long another process may still hold the file.
+const lockWait = time.Second
+
+// Open opens or makes the file. A file held by another process, a damaged one
+// and one that holds no cases are errors that say so.
 func Open(path string) (*Store, error) {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return nil, fmt.Errorf("the folder for the cases: %w", err)
 	}
-	db, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: time.Second})
-	if errors.Is(err, bolt.ErrTimeout) {
-		return nil, fmt.Errorf("the cases in %s are in use by another ruleout; close it, or choose another folder with -data", path)
+	if err := sound(path); err != nil {
+		return nil, err
 	}
+	var db *bolt.DB
+	err := guard(func() (err error) {
+		db, err = bolt.Open(path, 0o600, &bolt.Options{Timeout: lockWait})
+		return err
+	})
 	if err != nil {
-		return nil, fmt.Errorf("the cases in %s: %w", path, err)
+		return nil, plainly(path, err)
 	}
 	err = db.Update(func(tx *bolt.Tx) error {
 		if _, err := tx.CreateBucketIfNotExists(bucketCases); err != nil {
@@ -88,7 +95,7 @@ func (s *Store) Close() error { return s.db.Close() }
 
 // Create makes an empty case. An id that is taken is an error.
 func (s *Store) Create(id string) error {
-	return s.db.Update(func(tx *bolt.Tx) error {
+	return s.update(func(tx *bolt.Tx) error {
 		_, err := tx.Bucket(bucketCases).CreateBucket([]byte(id))
 		return err
 	})
@@ -100,7 +107,7 @@ func (s *Store) Append(id string, r Record) error {
 	if err != nil {
 		return err
 	}
-	return s.db.Update(func(tx *bolt.Tx) error {
+	return s.update(func(tx *bolt.Tx) error {
 		b := tx.Bucket(bucketCases).Bucket([]byte(id))
 		if b == nil {
 			return fmt.Errorf("%w: %s", ErrNotFound, id)
@@ -116,7 +123,7 @@ func (s *Store) Append(id string, r Record) error {
 // Turns returns the records of a case in the order of telling.
 func (s *Store) Turns(id string) ([]Record, error) {
 	var out []Record
-	err := s.db.View(func(tx *bolt.Tx) error {
+	err := s.view(func(tx *bolt.Tx) error {
 		b := tx.Bucket(bucketCases).Bucket([]byte(id))
 		if b == nil {
 			return fmt.Errorf("%w: %s", ErrNotFound, id)
@@ -136,7 +143,7 @@ func (s *Store) Turns(id string) ([]Record, error) {
 // List returns all cases that have a turn, newest first.
 func (s *Store) List() ([]Summary, error) {
 	var out []Summary
-	err := s.db.View(func(tx *bolt.Tx) error {
+	err := s.view(func(tx *bolt.Tx) error {
 		cases := tx.Bucket(bucketCases)
 		return cases.ForEachBucket(func(id []byte) error {
 			b := cases.Bucket(id)
