@@ -1,6 +1,9 @@
 package plainwords
 
-import "strings"
+import (
+	"sort"
+	"strings"
+)
 
 // findRequests reads what the person wants, clause by clause.
 func (t *turn) findRequests() {
@@ -43,9 +46,8 @@ func (t *turn) findRequests() {
 
 func (t *turn) answersIn(c int32) bool {
 	v := &t.voices[c]
-	for i := range t.acc.Observations {
-		o := &t.acc.Observations[i]
-		if o.Answer && o.Start >= t.toks[v.first].start && o.End <= t.toks[v.last].end {
+	for _, a := range t.answers[:min(len(t.answers), 8)] {
+		if a[0] >= t.toks[v.first].start && a[1] <= t.toks[v.last].end {
 			return true
 		}
 	}
@@ -80,8 +82,6 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		return v.question || at == 0 || len(run) <= 12
 	case "why":
 		return len(run) <= 9
-	case "change":
-		return at == 0 || t.toks[run[at-1]].norm != "no" || w.words[0][0] == "no"
 	case "hello":
 		return at <= 1 && (len(run) <= 2 || t.toks[run[0]].norm != "morning" && t.toks[run[0]].norm != "evening")
 	case "opinion":
@@ -107,23 +107,13 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 }
 
 func (t *turn) hasPart(c int32) bool {
-	for i := range t.parts {
-		if t.parts[i].clause == c {
-			return true
-		}
-	}
-	return false
+	return t.partAt[c]
 }
 
 // partBefore reports whether a part was named in the clause before: its
 // effect is that part's, not the case's.
 func (t *turn) partBefore(c int32) bool {
-	for i := range t.parts {
-		if d := c - t.parts[i].clause; d > 0 && d <= 2 {
-			return true
-		}
-	}
-	return false
+	return t.partAt[c-1] || t.partAt[c-2]
 }
 
 // about names what the rest of a request is about: a part, cause, card or test
@@ -133,9 +123,10 @@ func (t *turn) about(run wordRun, from int, kind string) (string, int) {
 		return "", -1
 	}
 	first, last := run[from], run[len(run)-1]
-	for i := range t.parts {
+	i := sort.Search(len(t.parts), func(i int) bool { return t.us[t.parts[i].first].first >= first })
+	for ; i < len(t.parts) && t.us[t.parts[i].first].first <= last; i++ {
 		p := &t.parts[i]
-		if t.us[p.first].first >= first && t.us[p.last].last <= last {
+		if t.us[p.last].last <= last {
 			p.opinion = kind == "opinion"
 			if c := t.causeIn(first, last); c != "" {
 				return c, last
@@ -149,7 +140,7 @@ func (t *turn) about(run wordRun, from int, kind string) (string, int) {
 	if c := t.causeIn(first, last); c != "" {
 		return c, last
 	}
-	for i := range t.matches {
+	for _, i := range t.named[t.toks[first].clause] {
 		m := &t.matches[i]
 		k := m.phrase.target.kind
 		if (k == targetCard || k == targetTest || k == targetTool) && t.us[m.first].first >= first && t.us[m.last].last <= last && len(m.units) >= m.phrase.required {
@@ -173,7 +164,7 @@ func (t *turn) about(run wordRun, from int, kind string) (string, int) {
 }
 
 func (t *turn) causeIn(first, last int) string {
-	for i := range t.matches {
+	for _, i := range t.named[t.toks[first].clause] {
 		m := &t.matches[i]
 		if m.phrase.target.kind == targetCause && t.us[m.first].first >= first && t.us[m.last].last <= last && m.score > 0.8 && len(m.units) >= 2 {
 			return m.phrase.target.id

@@ -162,8 +162,8 @@ func (t *turn) concerns(f *finding) bool {
 	if f.symptoms[t.ctx.Chief] || f == t.asked {
 		return true
 	}
-	for _, s := range t.symptoms {
-		if f.symptoms[s.id] || f.symptoms[t.symptomFor(s.unit)] {
+	for s := range f.symptoms {
+		if t.talked[s] {
 			return true
 		}
 	}
@@ -203,13 +203,5 @@ func (t *turn) allowed(f *finding, m *match) bool {
 
 // speaksOf reports whether the turn names the part that the test is about.
 func (t *turn) speaksOf(f *finding) bool {
-	if f.part == "" {
-		return false
-	}
-	for i := range t.parts {
-		if t.parts[i].part == f.part {
-			return true
-		}
-	}
-	return false
+	return t.partSaid[f.part]
 }

@@ -135,6 +135,9 @@ func takenBy(m *match, taken []int) (at int, whole bool) {
 	return at, whole
 }
 
+// lookBack bounds how many symptoms and parts settle which system is spoken of.
+const lookBack = 12
+
 // ofSystem keeps the parts of the systems under discussion, if there are any.
 func (t *turn) ofSystem(names []string) []string {
 	systems := map[string]bool{}
@@ -143,7 +146,7 @@ func (t *turn) ofSystem(names []string) []string {
 			systems[f.system] = true
 		}
 	}
-	for _, s := range t.symptoms {
+	for _, s := range t.symptoms[:min(len(t.symptoms), lookBack)] {
 		note(s.id)
 	}
 	if t.ctx.Chief != "" {
@@ -152,7 +155,7 @@ func (t *turn) ofSystem(names []string) []string {
 	if t.ctx.Asked != nil {
 		note(t.ctx.Asked.Finding)
 	}
-	for _, p := range t.parts {
+	for _, p := range t.parts[max(0, len(t.parts)-lookBack):] {
 		if p.part != "" {
 			systems[t.systemOf(p.part)] = true
 		}
@@ -503,10 +506,11 @@ func (t *turn) saysWhole(k int) bool {
 func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Observation)) bool {
 	ulo, uhi := t.rangeOfUnits(lo, hi)
 	best := -1
-	for i := range t.matches {
+	at := sort.Search(len(t.looks), func(i int) bool { return t.matches[t.looks[i]].first >= ulo })
+	for ; at < len(t.looks) && t.matches[t.looks[at]].first <= uhi; at++ {
+		i := t.looks[at]
 		m := &t.matches[i]
-		k := m.phrase.target.kind
-		if k != targetLook && k != targetComeGo || m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
+		if m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
 			continue
 		}
 		if t.within(m, p) {

@@ -64,6 +64,8 @@ type turn struct {
 	parts    []mention
 	wished   map[int32]string // request kind by clause
 	acc      Account
+	scores   map[int]float64 // of symptom observations, by index
+	index
 	// asked is the finding just asked about, or nil.
 	asked *finding
 }
@@ -79,7 +81,7 @@ type placed struct {
 // takes time linear in the length of the text, and the same text, context and
 // knowledge base always give the same account.
 func (r *Reader) Read(text string, ctx Context) Account {
-	t := &turn{Reader: r, ctx: ctx, text: text, acc: Account{Text: text}, wished: map[int32]string{}}
+	t := &turn{Reader: r, ctx: ctx, text: text, acc: Account{Text: text}, wished: map[int32]string{}, scores: map[int]float64{}}
 	t.toks = r.lx.parse(text)
 	r.lx.spell(t.toks)
 	negate2(t.toks)
@@ -91,10 +93,13 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.numbers = quantities(text, t.toks)
 	t.matches = r.lx.matches(t.toks, t.us)
 	sortMatches(t.matches)
+	t.indexMatches()
 
 	t.findSymptoms()
 	t.findParts()
+	t.indexParts()
 	t.answer()
+	t.indexAnswers()
 	t.findRequests()
 	t.findOutcomes()
 	t.findVehicle()

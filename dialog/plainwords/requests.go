@@ -251,7 +251,7 @@ var wishIndex = func() map[string][]int {
 // wordRun is a clause's words as indices of tokens.
 type wordRun []int
 
-// matchWish reports how many words the wish takes at position at of the run,
+// match reports how many words the wish takes at position at of the run,
 // or 0.
 func (w *wish) match(toks []token, run wordRun, at int) int {
 	k := at
@@ -284,32 +284,27 @@ func (w *wish) match(toks []token, run wordRun, at int) int {
 	return k - at
 }
 
-// request finds what a clause asks for. It returns the wish, the first word
-// and the number of words, or nil.
+// findWish finds what a clause asks for, by the order of the table. It returns
+// the wish, the word of the run where it begins and how many words it takes.
 func findWish(toks []token, run wordRun) (w *wish, at, n int) {
 	first := 0
 	for first < len(run) && opensTurn[toks[run[first]].norm] {
 		first++
 	}
-	best := -1
-	for at := 0; at < len(run); at++ {
-		for _, i := range wishIndex[toks[run[at]].norm] {
-			w := &wishes[i]
-			if w.start && at > first || best >= 0 && i >= best {
+	best := len(wishes)
+	for k := range run {
+		for _, i := range wishIndex[toks[run[k]].norm] {
+			c := &wishes[i]
+			if i >= best || c.start && k > first {
 				continue
 			}
-			if m := w.match(toks, run, at); m > 0 {
-				best = i
+			if c.kind == "change" && k > 0 && toks[run[k-1]].norm == "no" {
+				continue // "no change"
+			}
+			if m := c.match(toks, run, k); m > 0 {
+				best, w, at, n = i, c, k, m
 			}
 		}
 	}
-	if best < 0 {
-		return nil, 0, 0
-	}
-	for at := 0; at < len(run); at++ {
-		if m := wishes[best].match(toks, run, at); m > 0 {
-			return &wishes[best], at, m
-		}
-	}
-	return nil, 0, 0
+	return w, at, n
 }

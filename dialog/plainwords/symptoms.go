@@ -1,5 +1,7 @@
 package plainwords
 
+import "sort"
+
 // Limits of recognition.
 const (
 	closeBy  = 0.85 // a second meaning this near in score is offered too
@@ -21,7 +23,7 @@ func (t *turn) findSymptoms() {
 		}
 		if at := t.shared(m, taken); at >= 0 {
 			o := &t.acc.Observations[at]
-			if !m.flipped && m.score >= closeBy*t.scoreOf(o) && m.phrase.target.id != o.Finding && !t.impliedBy(o, m.phrase.target.id) {
+			if !m.flipped && m.score >= closeBy*t.scores[at] && m.phrase.target.id != o.Finding && !t.impliedBy(o, m.phrase.target.id) {
 				o.Others = addMeaning(o.Others, Meaning{m.phrase.target.id, "present", m.score})
 			}
 			continue
@@ -42,17 +44,6 @@ func addMeaning(ms []Meaning, m Meaning) []Meaning {
 		}
 	}
 	return append(ms, m)
-}
-
-func (t *turn) scoreOf(o *Observation) float64 {
-	for i := range t.matches {
-		m := &t.matches[i]
-		s, e := t.span(m)
-		if s == o.Start && e == o.End && m.phrase.target.kind == targetSymptom {
-			return m.score
-		}
-	}
-	return 1
 }
 
 // impliedBy reports whether the symptom is only a way of saying the finding
@@ -93,6 +84,7 @@ func (t *turn) tellSymptom(id string, m *match, taken []int) {
 	if at < 0 {
 		return
 	}
+	t.scores[at] = m.score
 	t.use(m)
 	for _, u := range m.units {
 		taken[u] = at + 1
@@ -125,7 +117,7 @@ func (t *turn) emitSymptom(id, outcome string, start, end int, clause int32, hed
 // opposite: an explicit denial of something positive, or a plain statement
 // that what is denied in the phrase goes well.
 func (t *turn) deniable(m *match) bool {
-	if m.score < 0.4 {
+	if m.score < 0.25 {
 		return false
 	}
 	phraseNegated := false
@@ -152,11 +144,7 @@ func (t *turn) wellThen(m *match) bool {
 
 // orderSymptoms sorts the symptoms by place.
 func (t *turn) orderSymptoms() {
-	for i := 1; i < len(t.symptoms); i++ {
-		for k := i; k > 0 && t.symptoms[k].unit < t.symptoms[k-1].unit; k-- {
-			t.symptoms[k], t.symptoms[k-1] = t.symptoms[k-1], t.symptoms[k]
-		}
-	}
+	sort.SliceStable(t.symptoms, func(i, j int) bool { return t.symptoms[i].unit < t.symptoms[j].unit })
 }
 
 // symptomFor returns the symptom to which a condition at the unit belongs:
@@ -164,10 +152,9 @@ func (t *turn) orderSymptoms() {
 // chief complaint, else "*".
 func (t *turn) symptomFor(unit int) string {
 	id := ""
-	for _, s := range t.symptoms {
-		if s.unit <= unit || id == "" {
-			id = s.id
-		}
+	if n := len(t.symptoms); n > 0 {
+		i := sort.Search(n, func(i int) bool { return t.symptoms[i].unit > unit })
+		id = t.symptoms[max(0, i-1)].id
 	}
 	if id == "" {
 		id = t.ctx.Chief

@@ -13,7 +13,7 @@ func (t *turn) findVehicle() {
 	var facts []VehicleFact
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetVehicle || m.flipped || !t.solid(m) {
+		if m.phrase.target.kind != targetVehicle || m.flipped || !t.solid(m) || t.isUnitOfNumber(m) {
 			continue
 		}
 		a, val := m.phrase.target.id, m.phrase.target.value
@@ -53,9 +53,10 @@ func (t *turn) tellsVehicle(m *match) bool {
 		return ""
 	}
 	prev, next := at(first-1), at(last+1)
-	for i := range t.parts {
+	i := sort.Search(len(t.parts), func(i int) bool { return t.parts[i].last >= m.first })
+	for ; i < len(t.parts) && t.parts[i].first <= m.last; i++ {
 		p := &t.parts[i]
-		if p.first <= m.last && m.first <= p.last {
+		if m.first <= p.last {
 			// a part's own name tells only when the car is said to have it
 			return (prev == "a" || prev == "an" || prev == "has" || prev == "got") && (at(first-2) == "has" || at(first-2) == "got" || at(first-2) == "its" || prev == "has") && !(p.last > m.last)
 		}

@@ -1,0 +1,52 @@
+package plainwords
+
+import "sort"
+
+// index holds what several steps look up by place, so that no step walks over
+// the whole turn for each of its findings.
+type index struct {
+	looks    []int           // looks and actions among the matches, by place
+	named    map[int32][]int // causes, cards, tests and tools named, by clause
+	partAt   map[int32]bool  // clauses that name a part
+	partSaid map[string]bool // parts named
+	talked   map[string]bool // symptoms of the turn
+	answers  [][2]int        // bytes of the answers
+}
+
+// indexMatches is called once the matches are known.
+func (t *turn) indexMatches() {
+	t.named = map[int32][]int{}
+	for i := range t.matches {
+		m := &t.matches[i]
+		switch m.phrase.target.kind {
+		case targetLook, targetComeGo:
+			t.looks = append(t.looks, i)
+		case targetCause, targetCard, targetTest, targetTool:
+			c := t.us[m.first].clause
+			t.named[c] = append(t.named[c], i)
+		}
+	}
+	sort.SliceStable(t.looks, func(a, b int) bool { return t.matches[t.looks[a]].first < t.matches[t.looks[b]].first })
+}
+
+// indexParts is called once symptoms and parts are known.
+func (t *turn) indexParts() {
+	t.partAt, t.partSaid, t.talked = map[int32]bool{}, map[string]bool{}, map[string]bool{}
+	for i := range t.parts {
+		t.partAt[t.parts[i].clause] = true
+		t.partSaid[t.parts[i].part] = true
+	}
+	for i := range t.symptoms {
+		t.talked[t.symptoms[i].id] = true
+		t.talked[t.symptomFor(t.symptoms[i].unit)] = true
+	}
+}
+
+// indexAnswers is called once the question asked has been answered.
+func (t *turn) indexAnswers() {
+	for i := range t.acc.Observations {
+		if o := &t.acc.Observations[i]; o.Answer {
+			t.answers = append(t.answers, [2]int{o.Start, o.End})
+		}
+	}
+}

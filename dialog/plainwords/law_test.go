@@ -1,0 +1,123 @@
+package plainwords
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// pieces are fragments from which the laws' turns are put together.
+var pieces = []string{"it overheats", "only in traffic", "fan never comes on", "the fan comes on", "not losing water", "new thermostat, no change", "12.4 volts at the battery", "i think", "but", "and", "garage says it's the head gasket", "won't start", "cranks fine", "why this one", "0,9 A", "between 11 and 12 V", "no", "yes", "left one", "1999 Tolland Carrier 1.9 petrol", "no multimeter", "gribble", "ok on the highway", "undo", "battery is flat after a weekend", ".", ",", "?"}
+
+func someTurn(t *rapid.T) string {
+	return strings.Join(rapid.SliceOfN(rapid.SampledFrom(pieces), 0, 9).Draw(t, "pieces"), " ")
+}
+
+func TestEveryByteInOneSpan(t *testing.T) {
+	r := NewReader(looseBase(t))
+	rapid.Check(t, func(t *rapid.T) {
+		checkAccount(t, r.Read(someTurn(t)+rapid.String().Draw(t, "noise"), Context{Chief: "overheats"}))
+	})
+}
+
+// Capitals, doubled blanks and a closing full stop say nothing.
+func TestCaseAndBlanksChangeNothing(t *testing.T) {
+	r := NewReader(looseBase(t))
+	told := func(s string) string {
+		var out []string
+		for _, o := range r.Read(s, Context{}).Observations {
+			out = append(out, o.Finding+"="+o.Outcome)
+		}
+		return strings.Join(out, " ")
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		s := someTurn(t)
+		if a, b := told(s), told(strings.ToUpper(s)); a != b {
+			t.Fatalf("%q\n%s\n%s", s, a, b)
+		}
+		if a, b := told(s), told(strings.ReplaceAll(s, " ", "  ")); a != b {
+			t.Fatalf("%q\n%s\n%s", s, a, b)
+		}
+		if strings.HasSuffix(s, "?") {
+			return
+		}
+		if a, b := told(s), told(s+" ."); a != b {
+			t.Fatalf("%q\n%s\n%s", s, a, b)
+		}
+	})
+}
+
+// TestSameTurnSameAccount holds for two readers of one base.
+func TestSameTurnSameAccount(t *testing.T) {
+	a, b := NewReader(looseBase(t)), NewReader(looseBase(t))
+	rapid.Check(t, func(t *rapid.T) {
+		s := someTurn(t)
+		x, y := a.Read(s, Context{Chief: "overheats"}), b.Read(s, Context{Chief: "overheats"})
+		if len(x.Observations) != len(y.Observations) || len(x.Requests) != len(y.Requests) {
+			t.Fatalf("%q: %v and %v", s, x, y)
+		}
+		for i := range x.Observations {
+			if p, q := x.Observations[i], y.Observations[i]; p.Finding != q.Finding || p.Outcome != q.Outcome || p.Start != q.Start {
+				t.Fatalf("%q: %v and %v", s, p, q)
+			}
+		}
+	})
+}
+
+// TestNotNeverKeepsTheOutcome puts a denial in front of every single phrase of
+// symptoms and outcomes: what the phrase says must not be read from it.
+func TestNotNeverKeepsTheOutcome(t *testing.T) {
+	r := NewReader(looseBase(t))
+	kept, tried := 0, 0
+	for i := range r.lx.phrases {
+		p := &r.lx.phrases[i]
+		k := p.target.kind
+		if k != targetSymptom && k != targetOutcome || p.denies || p.fine || p.required > 2 || strings.ContainsAny(p.said, ",;:.") {
+			continue
+		}
+		if f := strings.Fields(p.said); opensTurn[f[0]] || answersNo[f[0]] || isNegator(f[0]) || contrasts[f[0]] {
+			continue
+		}
+		tried++
+		for _, o := range r.Read("it is not "+p.said, Context{}).Observations {
+			f := r.lx.findings[p.target.id]
+			s := r.symptom[p.target.id]
+			if s != nil && len(s.Of) > 0 {
+				continue
+			}
+			if o.Finding == f.emit && o.Outcome == p.target.value {
+				kept++
+				t.Logf("%q kept %s=%s", p.said, o.Finding, o.Outcome)
+			}
+		}
+	}
+	if tried < 100 {
+		t.Fatalf("only %d phrases tried", tried)
+	}
+	if kept > tried/200 {
+		t.Errorf("%d of %d denied phrases kept their outcome", kept, tried)
+	}
+	t.Logf("%d of %d denied phrases kept their outcome", kept, tried)
+}
+
+func isNegator(w string) bool { return negators[normal(w)] }
+
+// TestSpellingLeavesKnownWords: no word that is spelled correctly is changed.
+func TestSpellingLeavesKnownWords(t *testing.T) {
+	lx := NewReader(looseBase(t)).lx
+	for w := range ordinaryWords {
+		toks := lx.parse(w)
+		lx.spell(toks)
+		if toks[0].fixed {
+			t.Errorf("%q became %q", w, toks[0].norm)
+		}
+	}
+	for slip, want := range map[string]string{"thermostst": "thermostat", "alternater": "alternator", "raditaor": "radiator", "overheting": "overheating", "battrey": "battery"} {
+		toks := lx.parse(slip)
+		lx.spell(toks)
+		if stem(toks[0].norm) != stem(want) && lx.root(toks[0].norm) != lx.root(want) {
+			t.Errorf("%q became %q, want %q", slip, toks[0].norm, want)
+		}
+	}
+}
