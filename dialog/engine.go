@@ -82,7 +82,7 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		e.questionsOf[s.ID] = qs
 	}
 	e.actions = e.compileActions()
-	if err := e.model(&State{}).Prepare(); err != nil {
+	if err := e.model(&State{}, nil).Prepare(); err != nil {
 		return nil, err
 	}
 	return e, nil

@@ -1,6 +1,8 @@
 package dialog
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,10 +15,19 @@ import (
 // trouble is absent (reasoning section 3). Basis: memory.
 var steadiness = map[string]float64{"": 1, "constant": 1, "daily": 0.5, "rare": 0.1}
 
+// Derived causes take part only while something told makes them likelier:
+// liftLeast nats above the baseline, the derivedMost likeliest of them. The
+// others are as good as nothing and lie in "none of these". Basis: memory.
+const (
+	liftLeast   = 0.7
+	derivedMost = 60
+)
+
 // model gives every cause its weight for this vehicle: its frequency, times
 // the share of vehicles it applies to as far as that is unknown.
-func (e *Engine) model(s *State) *belief.Model {
-	key := vehicleKey(s.Vehicle)
+func (e *Engine) model(s *State, ev []belief.Evidence) *belief.Model {
+	lifted := e.lifted(ev)
+	key := vehicleKey(s.Vehicle) + fmt.Sprint(lifted)
 	if s.model != nil && s.modelOf == key {
 		return s.model
 	}
@@ -27,6 +38,9 @@ func (e *Engine) model(s *State) *belief.Model {
 			Weight: c.Frequency.PerThousand * e.applies(s, c.Applies),
 			Group:  c.Part + "/" + e.base.PlaceOf(c),
 			Steady: steadiness[c.Comes],
+		}
+		if c.Derived && !slices.Contains(lifted, i) {
+			t.Weight = 0
 		}
 		for _, id := range c.With {
 			if k, ok := e.number[id]; ok {
@@ -45,6 +59,51 @@ func (e *Engine) model(s *State) *belief.Model {
 	_ = m.Prepare()
 	s.model, s.modelOf = m, key
 	return m
+}
+
+// lifted returns the derived causes, ascending, that what was told makes
+// clearly likelier than the baseline does.
+func (e *Engine) lifted(ev []belief.Evidence) []int {
+	lift := map[int]float64{}
+	for _, x := range ev {
+		base := 0.0
+		for o, l := range x.Lambda {
+			base += float64(x.Finding.Base[o] * l)
+		}
+		if base <= 0 {
+			continue
+		}
+		for _, r := range x.Finding.Rows {
+			if !e.base.Causes[r.Cause].Derived {
+				continue
+			}
+			p := 0.0
+			for o, l := range x.Lambda {
+				p += float64(r.P[o] * l)
+			}
+			lift[r.Cause] += math.Log(max(p, 1e-12) / base)
+		}
+	}
+	var out []int
+	for c, l := range lift {
+		if l >= liftLeast {
+			out = append(out, c)
+		}
+	}
+	slices.SortFunc(out, func(a, b int) int {
+		x := round9(lift[a] + math.Log(e.base.Causes[a].Frequency.PerThousand))
+		y := round9(lift[b] + math.Log(e.base.Causes[b].Frequency.PerThousand))
+		switch {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return a - b
+	})
+	out = out[:min(len(out), derivedMost)]
+	slices.Sort(out)
+	return out
 }
 
 // vehicleKey names what is known of a vehicle.

@@ -37,6 +37,8 @@ type judged struct {
 	decision *plan.Decision
 	// checks are what the problem's checks stand for, in the same order.
 	checks []candidate
+	// repairs are what the problem's repairs stand for, in the same order.
+	repairs []action
 }
 
 // candidate is a check that can be proposed.
@@ -164,7 +166,8 @@ func (e *Engine) haveAll(s *State, needs []string) bool {
 
 // judge computes the belief and lays out the problem of what to do next.
 func (e *Engine) judge(s *State) *judged {
-	j := &judged{model: e.model(s), evidence: e.evidence(s)}
+	j := &judged{evidence: e.evidence(s)}
+	j.model = e.model(s, j.evidence)
 	j.post = belief.Update(j.model, j.evidence)
 	j.checks = e.candidates(s, j.post)
 	number := map[string]int{}
@@ -189,6 +192,10 @@ func (e *Engine) judge(s *State) *judged {
 		return out
 	}
 	for _, a := range e.actions {
+		if !slices.ContainsFunc(a.causes, func(c int) bool { return j.model.Causes[c].Weight > 0 }) {
+			continue
+		}
+		j.repairs = append(j.repairs, a)
 		p.Repairs = append(p.Repairs, plan.Repair{
 			ID: a.id, Cures: a.causes, Beta: repairBeta, Access: ways(a.access),
 			Cost:  a.money + (a.minutes+trialMinutes)*e.settings.MinuteCost,
@@ -571,7 +578,7 @@ func likelier(p float64) string { return plain(p) }
 
 // repairNext words a repair to try.
 func (e *Engine) repairNext(s *State, j *judged, i int) *Next {
-	a := e.actions[i]
+	a := j.repairs[i]
 	c := a.lead
 	p := 0.0
 	lead := -1

@@ -88,7 +88,8 @@ func (e *Engine) likeliestOf(s *State, action string) string {
 
 // judgeOnly is the belief without the plan.
 func (e *Engine) judgeOnly(s *State) *belief.Posterior {
-	return belief.Update(e.model(s), e.evidence(s))
+	ev := e.evidence(s)
+	return belief.Update(e.model(s, ev), ev)
 }
 
 // fixed takes "it's fixed": the proof of what was done last, or a question

@@ -36,7 +36,9 @@ type Symptom struct {
 	Asks []string `yaml:"asks,omitempty" json:"asks,omitempty"`
 	// LooksLike names symptoms that owners mix up with this one.
 	LooksLike []string `yaml:"looks_like,omitempty" json:"looks_like,omitempty"`
-	Body      string   `yaml:"body" json:"body"`
+	// Derived marks a page that nobody authored: it follows from a sign.
+	Derived bool   `yaml:"-" json:"derived,omitempty"`
+	Body    string `yaml:"body" json:"body"`
 }
 
 // Danger is what must be said before anything else.
@@ -140,7 +142,10 @@ type Cause struct {
 	Proof   Proof         `yaml:"proof" json:"proof"`
 	// Inspect says what else must be looked at once this cause is found.
 	Inspect []string `yaml:"inspect,omitempty" json:"inspect,omitempty"`
-	Body    string   `yaml:"body" json:"body"`
+	// Derived marks a page that nobody authored: it follows from the part and
+	// its mode.
+	Derived bool   `yaml:"-" json:"derived,omitempty"`
+	Body    string `yaml:"body" json:"body"`
 }
 
 // Frequency is a rate with its basis.

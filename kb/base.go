@@ -9,6 +9,8 @@ type Head struct {
 	Title  string `json:"title"`
 	System string `json:"system"`
 	Body   string `json:"-"`
+	// Derived marks a page that nobody authored.
+	Derived bool `json:"derived,omitempty"`
 }
 
 // Base is a validated set of lists and articles. It is never changed after

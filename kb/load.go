@@ -44,6 +44,7 @@ func Load(layers ...fs.FS) (*Base, Problems) {
 		b = s.build()
 		s.validate(b)
 	}
+	b.deriveLongTail()
 	b.computeLinks()
 	b.Digest = b.digest()
 	return b, s.problems.sorted()
@@ -97,6 +98,7 @@ var listTypes = map[string]struct {
 	"states":   {reflect.TypeFor[State](), "id"},
 	"hazards":  {reflect.TypeFor[Hazard](), "id"},
 	"synonyms": {reflect.TypeFor[Synonym](), "term"},
+	"signs":    {reflect.TypeFor[Sign](), "id"},
 }
 
 var articleTypes = map[string]reflect.Type{
@@ -191,6 +193,9 @@ func (s *set) readFile(layer fs.FS, file, root string) {
 // readList adds the entries of one list file. An empty file is an empty list.
 func (s *set) readList(doc *document) {
 	name := strings.TrimSuffix(path.Base(doc.file), ".yaml")
+	if dir := path.Dir(doc.file); dir != "lists" {
+		name = path.Base(dir) // a list that is a folder of files
+	}
 	if name == "derived" {
 		s.readDerived(doc)
 		return
@@ -417,7 +422,7 @@ func (s *set) build() *Base {
 			Systems: values[System](s, "systems"), Parts: values[Part](s, "parts"), Modes: values[Mode](s, "modes"),
 			Axes: values[Axis](s, "axes"), Events: values[Event](s, "events"), Vehicle: values[Attribute](s, "vehicle"),
 			Tools: values[Tool](s, "tools"), Access: values[Access](s, "access"), States: values[State](s, "states"),
-			Hazards: values[Hazard](s, "hazards"), Synonyms: values[Synonym](s, "synonyms"), Derived: s.derived,
+			Hazards: values[Hazard](s, "hazards"), Synonyms: values[Synonym](s, "synonyms"), Signs: values[Sign](s, "signs"), Derived: s.derived,
 		},
 		Symptoms:  pointers[Symptom](s, string(KindSymptom)),
 		Causes:    pointers[Cause](s, string(KindCause)),
@@ -435,19 +440,19 @@ func (s *set) build() *Base {
 	}
 	for _, a := range b.Symptoms {
 		b.symptoms[a.ID] = a
-		b.heads[a.ID] = Head{a.Kind, a.ID, a.Title, a.System, a.Body}
+		b.heads[a.ID] = Head{Kind: a.Kind, ID: a.ID, Title: a.Title, System: a.System, Body: a.Body}
 	}
 	for _, a := range b.Causes {
 		b.causes[a.ID] = a
-		b.heads[a.ID] = Head{a.Kind, a.ID, a.Title, a.System, a.Body}
+		b.heads[a.ID] = Head{Kind: a.Kind, ID: a.ID, Title: a.Title, System: a.System, Body: a.Body}
 	}
 	for _, a := range b.Tests {
 		b.tests[a.ID] = a
-		b.heads[a.ID] = Head{a.Kind, a.ID, a.Title, a.System, a.Body}
+		b.heads[a.ID] = Head{Kind: a.Kind, ID: a.ID, Title: a.Title, System: a.System, Body: a.Body}
 	}
 	for _, a := range b.Cards {
 		b.cards[a.ID] = a
-		b.heads[a.ID] = Head{a.Kind, a.ID, a.Title, a.System, a.Body}
+		b.heads[a.ID] = Head{Kind: a.Kind, ID: a.ID, Title: a.Title, System: a.System, Body: a.Body}
 	}
 	for i := range b.Parts {
 		b.parts[b.Parts[i].ID] = &b.Parts[i]

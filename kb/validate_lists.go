@@ -48,6 +48,8 @@ func (c *checker) checkLists() {
 			case *Hazard:
 				c.text(e, p("title"), v.Title)
 				c.text(e, p("caution"), v.Caution)
+			case *Sign:
+				c.checkSign(e, v)
 			case *Synonym:
 				if len(v.Forms) == 0 {
 					c.fail(e, p("forms"), "", "term %q has no other forms", v.Term)

@@ -1,0 +1,247 @@
+package kb
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Figures of the long tail. Basis: memory.
+const (
+	// derivedShare is what all derived causes together have of the prior.
+	derivedShare = 0.15
+	// derivedModes is how many modes of a part get a page of their own.
+	derivedModes = 4
+	// inherited is how far a mode nobody wrote about shows what the authored
+	// mode of the same part shows.
+	inherited    = 0.7
+	derivedHow   = "often" // how often a sign keeps to its condition
+	derivedBasis = "memory"
+)
+
+// work is what a repair in a system takes when no article says so: minutes,
+// parts, dangers. Basis: memory.
+type work struct {
+	minutes, low, high float64
+	difficulty         string
+	hazards            []string
+}
+
+var workIn = map[string]work{
+	"brakes":           {90, 15, 120, "medium", []string{"jacking"}},
+	"steering":         {120, 20, 200, "hard", []string{"jacking"}},
+	"suspension":       {120, 20, 150, "hard", []string{"jacking"}},
+	"wheels":           {40, 5, 90, "easy", []string{"jacking"}},
+	"clutch":           {180, 20, 200, "hard", []string{"jacking"}},
+	"gearbox-manual":   {180, 10, 300, "hard", []string{"jacking"}},
+	"gearbox-auto":     {180, 20, 500, "hard", []string{"jacking"}},
+	"driveline":        {150, 30, 250, "hard", []string{"jacking"}},
+	"exhaust":          {90, 15, 180, "medium", []string{"jacking", "hot-parts"}},
+	"engine":           {120, 10, 250, "hard", []string{"hot-parts", "belt"}},
+	"ignition":         {45, 8, 120, "easy", []string{"high-tension"}},
+	"fuel":             {75, 8, 180, "medium", []string{"fuel"}},
+	"air":              {45, 5, 150, "easy", []string{"hot-parts"}},
+	"sensors":          {45, 15, 150, "medium", nil},
+	"cooling":          {75, 10, 150, "medium", []string{"hot-coolant", "fan"}},
+	"heating-ac":       {90, 10, 150, "medium", []string{"refrigerant"}},
+	"starting":         {75, 5, 150, "medium", []string{"battery", "cranking"}},
+	"charging":         {75, 5, 200, "medium", []string{"battery"}},
+	"body-electrics":   {60, 2, 100, "medium", nil},
+	"lighting":         {25, 2, 60, "easy", nil},
+	"accessories":      {45, 2, 80, "easy", nil},
+	"safety-restraint": {60, 20, 200, "shop", []string{"airbag"}},
+	"water-ingress":    {60, 2, 60, "easy", nil},
+	"body":             {45, 2, 80, "easy", nil},
+}
+
+// deriveLongTail adds the symptoms of the signs and, for each credible mode of
+// each part that no article covers, a cause of its own. All are marked.
+func (b *Base) deriveLongTail() {
+	if len(b.Signs) == 0 {
+		return // nothing says what a failure nobody wrote about would show
+	}
+	b.deriveSymptoms()
+	covered := map[string]bool{}
+	siblings := map[string]*Cause{}
+	authored := 0.0
+	for _, c := range b.Causes {
+		covered[c.Part+"/"+c.Mode] = true
+		authored += c.Frequency.PerThousand
+		if s := siblings[c.Part]; s == nil || c.Frequency.PerThousand > s.Frequency.PerThousand {
+			siblings[c.Part] = c
+		}
+	}
+	var added []*Cause
+	total := 0.0
+	for i := range b.Parts {
+		p := &b.Parts[i]
+		for _, mode := range mainModes(p) {
+			if covered[p.ID+"/"+mode] || b.modes[mode] == nil {
+				continue
+			}
+			c := b.deriveCause(p, b.modes[mode], siblings[p.ID])
+			if len(c.Shows) == 0 || b.heads[c.ID].ID != "" {
+				continue
+			}
+			total += c.Frequency.PerThousand
+			added = append(added, c)
+		}
+	}
+	scale := 1.0
+	if limit := authored * derivedShare / (1 - derivedShare); authored > 0 && total > limit {
+		scale = limit / total
+	}
+	for _, c := range added {
+		c.Frequency.PerThousand *= scale
+		b.causes[c.ID] = c
+		b.heads[c.ID] = Head{Kind: KindCause, ID: c.ID, Title: c.Title, System: c.System, Body: c.Body, Derived: true}
+	}
+	b.Causes = append(b.Causes, added...)
+	slices.SortFunc(b.Causes, func(x, y *Cause) int { return strings.Compare(x.ID, y.ID) })
+	b.computeRows()
+}
+
+// mainModes are the likeliest modes of a part, ties by name.
+func mainModes(p *Part) []string {
+	ms := sortedKeys(p.Modes)
+	slices.SortStableFunc(ms, func(x, y string) int { return cmp.Compare(p.Modes[y], p.Modes[x]) })
+	return ms[:min(derivedModes, len(ms))]
+}
+
+// deriveSymptoms makes a symptom of every sign.
+func (b *Base) deriveSymptoms() {
+	for i := range b.Signs {
+		g := &b.Signs[i]
+		if _, taken := b.heads[g.ID]; taken {
+			continue
+		}
+		var names []string
+		for _, f := range g.From {
+			if p := b.Part(f.Part); p != nil {
+				names = append(names, p.Name)
+			}
+		}
+		s := &Symptom{
+			Kind: KindSymptom, ID: g.ID, Title: g.Title, System: g.System, KnownBy: g.KnownBy, Said: g.Said,
+			Base: Likelihood(fmt.Sprint(g.Base)), Danger: g.Danger, Derived: true,
+			Body: fmt.Sprintf("Derived, not authored: there is no full article about this yet. It can come from: %s. What is known of each is on its own page; a check there is a look, a swap or a feed, not a recipe.\n", strings.Join(names, ", ")),
+		}
+		b.Symptoms = append(b.Symptoms, s)
+		b.symptoms[s.ID] = s
+		b.heads[s.ID] = Head{Kind: KindSymptom, ID: s.ID, Title: s.Title, System: s.System, Body: s.Body, Derived: true}
+		b.findings[s.ID] = &Finding{
+			ID: s.ID, Kind: FindingSymptom, Title: s.Title, Article: s.ID, System: s.System,
+			Outcomes: []Outcome{{ID: "present", Title: "present", Said: s.Said, Base: s.Base}, {ID: "absent", Title: "absent"}},
+			Base:     []float64{g.Base, 1 - g.Base},
+		}
+	}
+	slices.SortFunc(b.Symptoms, func(x, y *Symptom) int { return strings.Compare(x.ID, y.ID) })
+}
+
+// deriveCause makes the page of one part in one mode.
+func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
+	w, ok := workIn[p.System]
+	if !ok {
+		w = work{60, 5, 120, "medium", nil}
+	}
+	severity := p.Severity
+	if severity == "" {
+		severity = "nuisance"
+	}
+	c := &Cause{
+		Kind: KindCause, ID: p.ID + "-is-" + m.ID, Derived: true,
+		Title: upperFirst(p.Name) + ": " + m.Title, System: p.System, Part: p.ID, Mode: m.ID,
+		Frequency: Frequency{PerThousand: p.PerThousand * p.Modes[m.ID], Basis: derivedBasis},
+		Shows:     map[string]map[string]Likelihood{},
+		Severity:  severity,
+		Driving:   drivingBy[severity],
+		Repair: Repair{
+			Do:      fmt.Sprintf("Put right or renew the %s (%s)", p.Name, m.Title),
+			Minutes: w.minutes, Money: Money{Low: w.low, High: w.high, Basis: derivedBasis}, Parts: []string{p.Name},
+			Difficulty: w.difficulty, Access: p.Access, Hazards: w.hazards,
+			Steps: []string{
+				fmt.Sprintf("Find it: %s. Make sure by a look, a swap with a known good one, or by isolating it that this is it.", p.Place),
+				"Put it right or renew it as the car's own manual says; where the manual or the law asks for a licensed shop, that comes first.",
+				"Check what it hangs on too: plug, feed, earth, pipe, fixings.",
+			},
+		},
+		Proof: Proof{Do: "Bring about the condition in which it showed, several times: it must stay away.", ShowsAfter: "at once"},
+	}
+	if m.ComesAndGoes {
+		c.Comes = "daily"
+	}
+	var signs []string
+	for i := range b.Signs {
+		g := &b.Signs[i]
+		for _, f := range g.From {
+			if f.Part != p.ID || len(f.Modes) > 0 && !slices.Contains(f.Modes, m.ID) {
+				continue
+			}
+			c.Shows[g.ID] = map[string]Likelihood{"present": f.How}
+			signs = append(signs, "["+g.Title+"](article:"+g.ID+")")
+			for _, when := range f.When {
+				if axis, value, relation, ok := cutCondition(when); ok {
+					c.When = append(c.When, Condition{Symptom: g.ID, Axis: axis, Value: value, Relation: relation, How: derivedHow})
+				}
+			}
+		}
+	}
+	if sibling != nil {
+		b.inherit(c, sibling)
+		signs = append(signs, "what the ["+sibling.Title+"](article:"+sibling.ID+") shows")
+	}
+	also := ""
+	if len(p.Names) > 0 {
+		also = " Owners also say " + strings.Join(p.Names, ", ") + "."
+	}
+	c.Body = fmt.Sprintf("Derived, not authored: this page follows from the list of parts (%s, %s).%s\n\nIt can show as: %s.\n\nNobody has written down how to test it on its own. A look, a swap with a known good one, or isolating it tells as a rule.\n",
+		p.Name, p.Place, also, strings.Join(signs, "; "))
+	return c
+}
+
+// inherit takes over the symptoms, not the tests, of the authored mode of the
+// same part, weakened.
+func (b *Base) inherit(c, from *Cause) {
+	for id, row := range from.Shows {
+		f := b.findings[id]
+		if f == nil || f.Kind == FindingTest || c.Shows[id] != nil {
+			continue
+		}
+		weak := map[string]Likelihood{}
+		for _, o := range f.Outcomes {
+			v, ok := row[o.ID].Value()
+			base := f.Base[f.OutcomeIndex(o.ID)]
+			if ok && v > base {
+				weak[o.ID] = Likelihood(fmt.Sprintf("%.4f", base+inherited*(v-base)))
+			}
+		}
+		if len(weak) > 0 {
+			c.Shows[id] = weak
+		}
+	}
+}
+
+// drivingBy says how bad it is to go on driving, by severity alone.
+var drivingBy = map[string]string{
+	"injury":   "Do not drive with it: have it put right first.",
+	"damage":   "Drive only as far as you must; it can get dearer.",
+	"nuisance": "It can be driven while it gets no worse.",
+}
+
+// cutCondition splits "axis/value relation".
+func cutCondition(s string) (axis, value, relation string, ok bool) {
+	where, relation, ok := strings.Cut(s, " ")
+	if !ok {
+		return "", "", "", false
+	}
+	axis, value, ok = strings.Cut(where, "/")
+	return axis, value, relation, ok && slices.Contains(Relations, relation)
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
