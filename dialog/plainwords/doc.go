@@ -4,6 +4,28 @@
 //
 // Start at NewReader and Reader.Read.
 //
+// # How a turn is read
+//
+// scan cuts the text into tokens with their byte offsets; segment marks
+// sentences, segments (ended by a word of contrast) and clauses; spell corrects
+// slips in words that nobody knows; negate marks what lies in the scope of a
+// negation; voices reads who says a clause, how surely, of which time and with
+// which relation. What carries meaning becomes units: concepts, after stemming
+// and synonyms of one or more words.
+//
+// The lexicon holds every wording of the knowledge base in the same form, each
+// anchored at its rarest words, so a unit looks only at phrases that could be
+// meant. A match is scored by the rarity of its words, how much of the phrase
+// is there, how close together and in which order. Every content word of a
+// short phrase must be present and its negation must agree; otherwise the
+// match is "flipped" and may say the opposite outcome, never the same one.
+// Symptoms told in no known phrase are read by their typical words (profile.go),
+// with hedge "think".
+//
+// Then parts, the answer to the question asked, requests, outcomes, vehicle
+// facts, part states, tools, conditions, events and readings are taken in that
+// order; a word taken is "used". Content words that nobody took are unread.
+//
 // Derived findings have ids of their own (see kb.FindingKind):
 //
 //	part:PART:replaced   outcomes same, better, cured, worse

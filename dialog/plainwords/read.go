@@ -254,7 +254,7 @@ func (t *turn) tidy() {
 		return obs[i].Finding < obs[j].Finding
 	})
 	type key struct{ finding, outcome, item, era, written string }
-	seen := map[key]bool{}
+	seen := map[key]int{} // 1 + place among those kept
 	lastOf := map[string]int{}
 	fix := t.corrections()
 	keep := obs[:0]
@@ -263,15 +263,17 @@ func (t *turn) tidy() {
 		if o.Reading != nil {
 			k.written = o.Reading.Written
 		}
-		if seen[k] {
+		if at := seen[k]; at > 0 {
+			keep[at-1].Answer = keep[at-1].Answer || o.Answer
 			continue
 		}
-		seen[k] = true
 		ik := o.Finding + "\x00" + o.Era
 		if at, ok := lastOf[ik]; ok && correctedBetween(fix, keep[at].End, o.Start) {
 			keep[at] = o
+			seen[k] = at + 1
 			continue
 		}
+		seen[k] = len(keep) + 1
 		lastOf[ik] = len(keep)
 		keep = append(keep, o)
 	}
