@@ -1,18 +1,22 @@
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"os"
 
 	"ruleout/kb"
+	"ruleout/server/casebook"
 )
 
 // check validates the articles and prints every fault with its place.
 func check(args []string, out, errs io.Writer) error {
 	c, err := parse("check", "Checks the articles that come with the program, and your own folder over them.\nEvery fault is printed as file:line:column, what is wrong and how to mend it.",
-		"go run ./server check -articles ~/my-articles", args, errs, func(*flag.FlagSet, *config) {})
+		"go run ./server check -articles ~/my-articles", args, errs, func(fs *flag.FlagSet, c *config) {
+			fs.StringVar(&c.data, "data", "", "`folder` of cases whose file is read through and checked too")
+		})
 	if err != nil {
 		return err
 	}
@@ -29,8 +33,23 @@ func check(args []string, out, errs io.Writer) error {
 	bad := len(problems.Errors())
 	fmt.Fprintf(out, "%d symptoms, %d causes, %d tests, %d cards; %d errors, %d warnings\n",
 		len(b.Symptoms), len(b.Causes), len(b.Tests), len(b.Cards), bad, len(problems)-bad)
-	if bad > 0 {
-		return fmt.Errorf("%d errors in the articles", bad)
+	var casesErr error
+	if c.data != "" {
+		casesErr = checkCases(c.data, out)
 	}
+	if bad > 0 {
+		return errors.Join(fmt.Errorf("%d errors in the articles", bad), casesErr)
+	}
+	return casesErr
+}
+
+// checkCases reads the file of cases through; the program that writes it must
+// be closed.
+func checkCases(folder string, out io.Writer) error {
+	n, err := casebook.Verify(casesFile(folder))
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "%d cases with %d turns, all readable\n", n.Cases, n.Turns)
 	return nil
 }

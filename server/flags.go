@@ -18,11 +18,12 @@ const usage = `Ruleout finds the one failed part of an older car in a conversati
   go run ./server SUB -h     explains one of them
 `
 
-// errUsage means that the command was asked for wrongly or for its help; the
-// flag package has said why.
-var errUsage = errors.New("usage")
-
-func isUsage(err error) bool { return errors.Is(err, errUsage) }
+// What parse may end with. The flag package has told the first two already.
+var (
+	errHelp  = errors.New("help was asked for")
+	errUsage = errors.New("usage")
+	errWrong = errors.New("usage")
+)
 
 // config is everything that can be set from the command line.
 type config struct {
@@ -47,12 +48,12 @@ func parse(name, about, example string, args []string, errs io.Writer, define fu
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
-			return nil, fmt.Errorf("%w: help", errUsage)
+			return nil, errHelp
 		}
 		return nil, errUsage
 	}
 	if fs.NArg() > 0 {
-		return nil, fmt.Errorf("%q is not understood; %s takes options only (-h explains)", strings.Join(fs.Args(), " "), name)
+		return nil, fmt.Errorf("%w: %q is not understood; %s takes options only (-h explains)", errWrong, strings.Join(fs.Args(), " "), name)
 	}
 	if c.articles != "" {
 		if st, err := os.Stat(c.articles); err != nil || !st.IsDir() {
@@ -69,3 +70,6 @@ func dataFolder() string {
 	}
 	return ".ruleout"
 }
+
+// casesFile is the file of cases in a data folder.
+func casesFile(folder string) string { return filepath.Join(folder, "cases.db") }

@@ -4,6 +4,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/signal"
@@ -11,9 +12,7 @@ import (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	os.Exit(run(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
 // run is the program without the process around it. It returns the exit code:
@@ -33,12 +32,17 @@ func run(ctx context.Context, args []string, in *os.File, out, errs *os.File) in
 	case "check":
 		err = check(args, out, errs)
 	default:
+		ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+		defer stop()
 		err = serve(ctx, args, out, errs)
 	}
 	switch {
-	case err == nil:
+	case err == nil, errors.Is(err, errHelp):
 		return 0
-	case isUsage(err):
+	case errors.Is(err, errUsage):
+		return 2
+	case errors.Is(err, errWrong):
+		fmt.Fprintln(errs, "ruleout:", err)
 		return 2
 	}
 	fmt.Fprintln(errs, "ruleout:", err)

@@ -8,7 +8,6 @@ import (
 	"io"
 	"net"
 	"net/http"
-	"path/filepath"
 	"sync/atomic"
 	"time"
 
@@ -19,7 +18,7 @@ import (
 // serve is the page: it prints the address on its first line and runs until
 // the context ends.
 func serve(ctx context.Context, args []string, out, errs io.Writer) error {
-	c, err := parse("server", "Serves the page on which you describe a trouble and find the part.\nCases are kept in a file and are there again after a restart.",
+	c, err := parse("server", "Serves the page on which you describe a trouble and find the part.\nCases are kept in a file and are there again after a restart.\nOther commands: talk (in this terminal), check (the articles); each explains itself with -h.",
 		"go run ./server -listen 127.0.0.1:8427", args, errs, func(fs *flag.FlagSet, c *config) {
 			fs.StringVar(&c.listen, "listen", "127.0.0.1:0", "`address` to listen on; port 0 takes a free one")
 			fs.StringVar(&c.data, "data", dataFolder(), "`folder` in which the cases are kept")
@@ -38,7 +37,7 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 	}
 	var now atomic.Pointer[rooms]
 	now.Store(r)
-	book, err := casebook.Open(filepath.Join(c.data, "cases.db"))
+	book, err := casebook.Open(casesFile(c.data))
 	if err != nil {
 		return err
 	}

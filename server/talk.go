@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/peterh/liner"
@@ -22,6 +23,7 @@ func talk(ctx context.Context, args []string, in *os.File, out, errs io.Writer) 
 		`echo "it gets hot in traffic, fine on the open road" | go run ./server talk -json`, args, errs, func(fs *flag.FlagSet, c *config) {
 			fs.BoolVar(&c.json, "json", false, "one turn a line in, one JSON object a line out")
 			fs.BoolVar(&c.explain, "explain", false, "add the numbers behind each reply")
+			fs.StringVar(&c.data, "data", dataFolder(), "`folder` in which the lines typed are remembered")
 			fs.StringVar(&c.index, "index", "", "`folder` for the search index; without it the index is in memory")
 		})
 	if err != nil {
@@ -39,7 +41,7 @@ func talk(ctx context.Context, args []string, in *os.File, out, errs io.Writer) 
 	if c.json {
 		return talkJSON(r.engine, in, out)
 	}
-	return talkTerminal(ctx, r.engine, in, out, c.explain)
+	return talkTerminal(ctx, r.engine, in, out, c)
 }
 
 // talkJSON answers one turn a line with one object a line. A line of any
@@ -66,17 +68,22 @@ func talkJSON(e *dialog.Engine, in io.Reader, out io.Writer) error {
 }
 
 // talkTerminal holds the conversation with line editing and history.
-func talkTerminal(ctx context.Context, e *dialog.Engine, in *os.File, out io.Writer, explain bool) error {
+func talkTerminal(ctx context.Context, e *dialog.Engine, in *os.File, out io.Writer, c *config) error {
 	read := plainLines(in)
 	if st, err := in.Stat(); err == nil && st.Mode()&os.ModeCharDevice != 0 {
 		line := liner.NewLiner()
 		defer line.Close()
 		line.SetCtrlCAborts(true)
 		line.SetMultiLineMode(true)
+		before := history{filepath.Join(c.data, "history")}
+		for _, l := range before.load() {
+			line.AppendHistory(l)
+		}
 		read = func() (string, error) {
 			t, err := line.Prompt("> ")
 			if err == nil && strings.TrimSpace(t) != "" {
 				line.AppendHistory(t)
+				before.add(t)
 			}
 			return t, err
 		}
@@ -101,7 +108,7 @@ func talkTerminal(ctx context.Context, e *dialog.Engine, in *os.File, out io.Wri
 		empty = 0
 		s, reply = e.Step(s, chosen(text, reply))
 		fmt.Fprintln(out, forTerminal(reply))
-		if explain && reply.Explain != nil {
+		if c.explain && reply.Explain != nil {
 			printExplain(out, reply.Explain)
 		}
 	}

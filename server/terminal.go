@@ -5,6 +5,7 @@ import (
 	"io"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"ruleout/dialog"
 )
@@ -14,12 +15,20 @@ var (
 	bold        = regexp.MustCompile(`\*\*([^*]*)\*\*`)
 )
 
+// width is the number of characters in a line of the terminal.
+const width = 78
+
+var listMark = regexp.MustCompile(`^ *(?:[0-9]+\.|[-*⚠])? *`)
+
 // forTerminal sets a reply as plain text, quick answers numbered.
 func forTerminal(r *dialog.Reply) string {
 	text := articleLink.ReplaceAllString(r.Text, "$1")
 	text = bold.ReplaceAllString(text, "$1")
 	var b strings.Builder
-	b.WriteString("\n" + text + "\n")
+	b.WriteString("\n")
+	for _, line := range strings.Split(text, "\n") {
+		wrap(&b, line)
+	}
 	if r.Next != nil && len(r.Next.Quick) > 0 {
 		var q []string
 		for i, a := range r.Next.Quick {
@@ -35,6 +44,31 @@ func forTerminal(r *dialog.Reply) string {
 		b.WriteString("  (articles: " + strings.Join(r.Cites, ", ") + ")\n")
 	}
 	return b.String()
+}
+
+// wrap writes a line broken between words at the width, later lines under the
+// text of a numbered or dashed one.
+func wrap(b *strings.Builder, line string) {
+	indent := strings.Repeat(" ", utf8.RuneCountInString(listMark.FindString(line)))
+	at := 0
+	for i, w := range strings.Fields(line) {
+		n := utf8.RuneCountInString(w)
+		switch {
+		case i == 0:
+			lead := line[:strings.Index(line, w)]
+			b.WriteString(lead)
+			at = len(lead)
+		case at+1+n > width:
+			b.WriteString("\n" + indent)
+			at = len(indent)
+		default:
+			b.WriteByte(' ')
+			at++
+		}
+		b.WriteString(w)
+		at += n
+	}
+	b.WriteByte('\n')
 }
 
 // printExplain shows the numbers behind a reply.
