@@ -84,5 +84,7 @@ func TestHostile(t *testing.T) {
 			checkAccount(t, r.Read(text, Context{Asked: asked}))
 		}
 	}
-	checkAccount(t, r.Read(strings.Repeat("gets hot in traffic, no change. ", 1<<15), Context{}))
+	for _, text := range []string{"gets hot in traffic, no change. ", "in traffic it drops the new pump reads 12 volts "} {
+		checkAccount(t, r.Read(strings.Repeat(text, 1<<20/len(text)), Context{}))
+	}
 }

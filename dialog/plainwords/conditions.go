@@ -133,7 +133,7 @@ func (t *turn) relationOf(m *match) (string, bool) {
 	case v.better:
 		return "better", true
 	}
-	for k := v.first; k <= v.last; k++ {
+	for k := max(v.first, first-12); k <= min(v.last, first+12); k++ {
 		switch stem(t.toks[k].norm) {
 		case "drop", "fall", "calm", "recover", "settl":
 			return "better", true

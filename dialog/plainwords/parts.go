@@ -456,7 +456,7 @@ func (t *turn) notYet(k int) bool {
 // beganAfter reports whether the words say that the trouble came after the
 // work: "since I changed the pump", "started after fitting".
 func (t *turn) beganAfter(p *mention, verb int) bool {
-	lo := t.voices[p.clause].first
+	lo := max(t.voices[p.clause].first, t.us[p.first].first-25)
 	for k := lo; k < max(verb, t.us[p.first].first); k++ {
 		switch t.toks[k].norm {
 		case "since":

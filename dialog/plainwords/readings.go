@@ -30,20 +30,21 @@ func (t *turn) attachNumbers() {
 		}
 		t.useTokens(n.first, n.last)
 		n.taken = true
-		t.usePlace(f, c)
+		t.usePlace(f, c, n)
 		t.observe(o, c)
 	}
 }
 
-// usePlace marks the words that named the place of a reading.
-func (t *turn) usePlace(f *finding, clause int32) {
+// usePlace marks the words near a number that named the place of a reading.
+func (t *turn) usePlace(f *finding, clause int32, n *number) {
 	v := &t.voices[clause]
-	for k := v.first; k <= v.last; k++ {
+	lo, hi := max(v.first, n.first-16), min(v.last, n.last+12)
+	for k := lo; k <= hi; k++ {
 		if u := t.unitAt[k]; u >= 0 && t.us[u].id >= 0 && f.place[t.us[u].id] > 0 {
 			t.useUnit(u)
 		}
 	}
-	for k := v.first; k <= v.last; k++ {
+	for k := lo; k <= hi; k++ {
 		if readingVerbs[t.toks[k].norm] {
 			t.useTokens(k, k)
 		}
