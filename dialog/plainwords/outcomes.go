@@ -192,6 +192,8 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	switch {
 	case f == t.asked:
 		return true
+	case f.kind == kb.FindingTest && len(m.units) < len(m.phrase.words):
+		return false // "pulled the relay" tells no result of pulling it
 	case f.kind == kb.FindingTest:
 		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && t.speaksOf(f)
 	case t.concerns(f):

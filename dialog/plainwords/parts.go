@@ -325,6 +325,9 @@ func (t *turn) partState(p *mention) {
 	if verb < 0 && t.listed(p) {
 		verb = t.listVerb(p)
 	}
+	if verb >= 0 && t.wordsAt(max(0, first-2), []string{"with", "the"}) {
+		return // "swapped with the horn relay": that one was only lent
+	}
 	if verb >= 0 && !v.question && !t.future(verb) {
 		t.useTokens(first, last)
 		t.useTokens(verb, verb)

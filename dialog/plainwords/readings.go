@@ -17,7 +17,7 @@ func (t *turn) attachNumbers() {
 		}
 		f, others := t.testFor(n)
 		if f == nil {
-			if n.UnitGiven || n.Infinite {
+			if n.UnitGiven && n.dim != dimTime || n.Infinite { // a duration is no reading
 				t.acc.Numbers = append(t.acc.Numbers, Number{n.Quantity, n.start, n.end})
 			}
 			continue
