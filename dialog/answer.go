@@ -66,7 +66,7 @@ func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
 			break
 		}
 		t := e.base.Causes[c]
-		sus := Suspect{ID: t.ID, Title: t.Title, System: t.System, Part: t.Part, Mode: t.Mode, Probability: round9(j.post.Singles[c]), Plain: plain(j.post.Singles[c])}
+		sus := Suspect{ID: t.ID, Title: t.Title, System: t.System, Part: t.Part, Mode: t.Mode, Derived: t.Derived, Probability: round9(j.post.Singles[c]), Plain: plain(j.post.Singles[c])}
 		if known {
 			sus.For, sus.Against = e.weights(j, c)
 		}
@@ -281,6 +281,9 @@ func (e *Engine) compose(s *State, r *Reply, h *heard, j *judged, texts, cites [
 		para(notUsed(h, e))
 	}
 	para(strings.Join(h.lines, " "))
+	if len(s.Turns) > 0 && len(h.notes)+len(h.facts)+len(h.lines)+len(texts) == 0 && len(h.requests) == 0 {
+		para(friendly(s))
+	}
 	for _, t := range texts {
 		para(t)
 	}
@@ -518,4 +521,12 @@ func (r *Reply) probability(id string) float64 {
 		}
 	}
 	return 0
+}
+
+// friendly leads back to the work when a turn brought nothing.
+func friendly(s *State) string {
+	if s.Chief == "" && !anyWeighs(s) {
+		return "That I can't place yet. A few plain words about the trouble will do, for example “it only clicks when I turn the key” or “gets hot in traffic”."
+	}
+	return "That I can't use for this trouble; back to the car."
 }

@@ -211,8 +211,8 @@ func (e *Engine) money(post *belief.Posterior) string {
 		if post.Singles[c] < 0.05 && len(lines) > 0 {
 			break
 		}
-		lines = append(lines, fmt.Sprintf("- %s: parts %g to %g (%s), %s of work [%s](article:%s)",
-			k.Title, k.Repair.Money.Low, k.Repair.Money.High, k.Repair.Money.Basis, minutes(k.Repair.Minutes), "repair", k.ID))
+		lines = append(lines, fmt.Sprintf("- [%s](article:%s): parts %g to %g (%s), %s of work",
+			k.Title, k.ID, k.Repair.Money.Low, k.Repair.Money.High, k.Repair.Money.Basis, minutes(k.Repair.Minutes)))
 	}
 	return strings.Join(lines, "\n")
 }

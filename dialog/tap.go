@@ -208,6 +208,9 @@ func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 	}
 	n.Weighs, n.Note = true, ""
 	h.notes = append(h.notes, n.Number)
+	if strings.HasSuffix(n.Finding, ":replaced") {
+		e.acted(s, n.Title, n.Number, h)
+	}
 	e.chooseChief(s, h)
 }
 

@@ -226,7 +226,7 @@ func (e *Engine) note(s *State, o plainwords.Observation, text string, h *heard)
 	}
 	s.Notes = append(s.Notes, n)
 	h.notes = append(h.notes, n.Number)
-	if f.Kind == kb.FindingPart && strings.HasSuffix(f.ID, ":replaced") && n.Era == "" {
+	if f.Kind == kb.FindingPart && strings.HasSuffix(f.ID, ":replaced") && n.Era == "" && n.Weighs {
 		e.acted(s, f.Title, n.Number, h)
 	}
 	return n.Number
@@ -394,6 +394,9 @@ func (e *Engine) effectOf(f *kb.Finding, note int) pending {
 }
 
 func (e *Engine) whichMeant(s *State, f *kb.Finding, n *observed, others []plainwords.Meaning) pending {
+	if strings.HasSuffix(f.ID, ":replaced") {
+		return e.beforeOrSince(f, n)
+	}
 	p := pending{kind: "which", note: n.Number, words: n.Words,
 		ask: fmt.Sprintf("By “%s”, do you mean", n.Words)}
 	add := func(f *kb.Finding, outcome string) {
@@ -408,6 +411,19 @@ func (e *Engine) whichMeant(s *State, f *kb.Finding, n *observed, others []plain
 		}
 	}
 	p.choices = append(p.choices, choice{text: "neither", drop: true})
+	return p
+}
+
+// beforeOrSince asks what a new part changed, or whether it was fitted before
+// the trouble began: then it is not a cure that failed but an event.
+func (e *Engine) beforeOrSince(f *kb.Finding, n *observed) pending {
+	p := pending{kind: "which", note: n.Number, words: n.Words,
+		ask: fmt.Sprintf("%s: what did it change, or was it done before the trouble began?", upperFirst(f.Title))}
+	for _, o := range f.Outcomes {
+		p.choices = append(p.choices, choice{text: o.Title, finding: f.ID, outcome: o.ID, keep: true})
+	}
+	part := strings.Split(f.ID, ":")[1]
+	p.choices = append(p.choices, choice{text: "done before it began", finding: "event:work-on:" + part, outcome: "before", keep: true})
 	return p
 }
 
