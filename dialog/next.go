@@ -44,10 +44,14 @@ type judged struct {
 // candidate is a check that can be proposed.
 type candidate struct {
 	id      string // the question's, symptom's or test's id
-	kind    string // question, test, look-round
+	kind    string // question, test, look-round, look, condition
 	finding *kb.Finding
 	test    *kb.Test
+	table   *belief.Finding // of a derived check; others have theirs by id
 }
+
+// asks reports whether the check is only words.
+func (c candidate) asks() bool { return c.kind == "question" || c.kind == "condition" }
 
 // candidates lists the checks the person can do now, in id order.
 func (e *Engine) candidates(s *State, post *belief.Posterior) []candidate {
@@ -110,6 +114,7 @@ func (e *Engine) candidates(s *State, post *belief.Posterior) []candidate {
 		}
 	}
 	out = append(out, e.vehicleQuestions(s, post)...)
+	out = append(out, e.derivedChecks(s, post)...)
 	slices.SortFunc(out, func(a, b candidate) int { return strings.Compare(a.id, b.id) })
 	return out
 }
@@ -203,8 +208,10 @@ func (e *Engine) judge(s *State) *judged {
 		})
 	}
 	for _, c := range j.checks {
-		k := plan.Check{ID: c.id, Question: c.kind == "question"}
+		k := plan.Check{ID: c.id, Question: c.asks()}
 		switch c.kind {
+		case "look", "condition":
+			k.Findings = []*belief.Finding{c.table}
 		case "question", "test":
 			k.Findings = []*belief.Finding{e.table(c.finding.ID)}
 		case "look-round":
@@ -217,6 +224,9 @@ func (e *Engine) judge(s *State) *judged {
 		if c.test != nil {
 			k.Cost = (c.test.Minutes+e.stateMinutes(c.test.Requires))*e.settings.MinuteCost + risk(c.test)
 			k.Access = ways(c.test.Access)
+		}
+		if c.kind == "look" {
+			k.Cost = lookMinutes * e.settings.MinuteCost
 		}
 		p.Checks = append(p.Checks, k)
 	}
@@ -270,7 +280,7 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 			return e.checkNext(s, j, i)
 		}
 		c := j.checks[d.Index]
-		if c.kind == "question" && s.Asked >= lookRoundAfter {
+		if c.asks() && s.Asked >= lookRoundAfter {
 			if i := e.bestLookRound(j); i >= 0 {
 				return e.checkNext(s, j, i)
 			}
@@ -310,13 +320,13 @@ func (e *Engine) eventTold(s *State) bool {
 // that tells nearly as much, the earlier in the order the better. It returns
 // -1 when none does, or when enough was asked in a row.
 func (e *Engine) askFirst(s *State, j *judged) int {
-	if s.Asked >= lookRoundAfter || j.checks[j.decision.Index].kind == "question" {
+	if s.Asked >= lookRoundAfter || j.checks[j.decision.Index].asks() {
 		return -1
 	}
 	var scratch plan.Scratch
 	best, worth := -1, askShare*plan.Worth(j.problem, &scratch, j.decision.Index)
 	for i, c := range j.checks {
-		if c.kind != "question" {
+		if !c.asks() {
 			continue
 		}
 		if w := plan.Worth(j.problem, &scratch, i); w > worth {
@@ -375,7 +385,7 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 			if minutes > dangerMinutes || k.kind == "look-round" {
 				continue
 			}
-			if g := telling(e.table(k.finding.ID), c); g > gain {
+			if g := telling(j.problem.Checks[i].Findings[0], c); g > gain {
 				best, gain = i, g
 			}
 		}
@@ -458,6 +468,9 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 		if cand.Kind == plan.KindCheck && cand.Index == i {
 			n.Saves = round3(max(0, j.decision.V-cand.Total) / e.settings.MinuteCost)
 		}
+	}
+	if c.kind == "look" || c.kind == "condition" {
+		return e.derivedNext(s, c, n)
 	}
 	if c.finding != nil {
 		n.Quick = quickAnswers(c.finding)

@@ -76,11 +76,13 @@ type Noted struct {
 
 // Suspect is a cause in play.
 type Suspect struct {
-	ID          string   `json:"id"`
-	Title       string   `json:"title"`
-	System      string   `json:"system"`
-	Part        string   `json:"part"`
-	Mode        string   `json:"mode"`
+	ID     string `json:"id"`
+	Title  string `json:"title"`
+	System string `json:"system"`
+	Part   string `json:"part"`
+	Mode   string `json:"mode"`
+	// Derived marks a cause without an article of its own.
+	Derived     bool     `json:"derived,omitempty"`
 	Probability float64  `json:"probability"`
 	Plain       string   `json:"plain"` // "about 7 in 10"
 	For         []Weight `json:"for,omitempty"`

@@ -336,7 +336,7 @@ func (e *Engine) opinion(s *State, about string, j *judged) (string, []string) {
 	cites := []string{c.ID}
 	cost, check := 0.0, -1
 	for i, k := range j.checks {
-		if k.finding == nil || telling(e.table(k.finding.ID), best) < 3 {
+		if k.finding == nil || telling(j.problem.Checks[i].Findings[0], best) < 3 {
 			continue
 		}
 		if m := j.problem.Checks[i].Cost; check < 0 || m < cost {
