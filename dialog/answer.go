@@ -433,7 +433,7 @@ func (e *Engine) nextWords(s *State, r *Reply) (string, []string) {
 	case "question":
 		fmt.Fprintf(&b, "**%s** %s.", n.Title, upperFirst(strings.TrimSuffix(n.Why, ".")))
 		if n.Article != "" {
-			fmt.Fprintf(&b, " [%s](article:%s)", e.title(n.Article), n.Article)
+			fmt.Fprintf(&b, " (See [%s](article:%s).)", e.title(n.Article), n.Article)
 		}
 		return b.String(), cites
 	}
@@ -443,7 +443,7 @@ func (e *Engine) nextWords(s *State, r *Reply) (string, []string) {
 	}
 	b.WriteString(". " + upperFirst(sentence(n.Why)))
 	if n.Article != "" {
-		fmt.Fprintf(&b, " [%s](article:%s)", e.title(n.Article), n.Article)
+		fmt.Fprintf(&b, " (See [%s](article:%s).)", e.title(n.Article), n.Article)
 	}
 	if len(n.Needs) > 0 {
 		b.WriteString("\nNeeds: " + list(n.Needs) + ".")

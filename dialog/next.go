@@ -208,7 +208,7 @@ func (e *Engine) judge(s *State) *judged {
 		})
 	}
 	for _, c := range j.checks {
-		k := plan.Check{ID: c.id, Question: c.asks()}
+		k := plan.Check{ID: c.id, Question: c.asks(), Answer: e.answerable(c)}
 		switch c.kind {
 		case "look", "condition":
 			k.Findings = []*belief.Finding{c.table}

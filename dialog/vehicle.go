@@ -72,6 +72,17 @@ func (e *Engine) vehicleQuestions(s *State, post *belief.Posterior) []candidate 
 	return out
 }
 
+// answerable is the chance that the person can answer a check, 0 for the
+// usual one.
+func (e *Engine) answerable(c candidate) float64 {
+	for _, a := range e.base.Lists.Vehicle {
+		if vehiclePrefix+a.ID == c.id {
+			return a.Known
+		}
+	}
+	return 0
+}
+
 // asked is a finding with its table.
 type asked struct {
 	finding *kb.Finding

@@ -122,9 +122,11 @@ type Raise struct {
 
 // Attribute is one fact about a vehicle with its possible values.
 type Attribute struct {
-	ID     string           `yaml:"id" json:"id"`
-	Title  string           `yaml:"title" json:"title"`
-	Ask    string           `yaml:"ask" json:"ask"`
+	ID    string `yaml:"id" json:"id"`
+	Title string `yaml:"title" json:"title"`
+	Ask   string `yaml:"ask" json:"ask"`
+	// Known is the share of owners who can answer; 0 means nearly all.
+	Known  float64          `yaml:"known,omitempty" json:"known,omitempty"`
 	Values []AttributeValue `yaml:"values" json:"values"`
 	Basis  Basis            `yaml:"basis" json:"basis"`
 }
