@@ -1,0 +1,49 @@
+package circuit
+
+import "math"
+
+// Table holds what every check of the netlist shows under every variant.
+type Table struct {
+	Checks []Check
+	values []float64 // variant × check
+}
+
+// At returns what a check shows under a variant.
+func (t *Table) At(variant, check int) float64 { return t.values[variant*len(t.Checks)+check] }
+
+// Tabulate solves every setup once for each variant. The result depends on
+// the netlist alone: make it once and keep it.
+func (c *Circuit) Tabulate() (*Table, error) {
+	t := &Table{Checks: c.Checks()}
+	n := len(t.Checks)
+	t.values = make([]float64, len(c.variants)*n)
+	s := c.newSolver()
+	for from := 0; from < n; {
+		// Checks of one setup stand together; those with the supply off are
+		// solved apart.
+		to := from + 1
+		off := t.Checks[from].What == Ohms
+		for to < n && t.Checks[to].Setup.ID == t.Checks[from].Setup.ID && (t.Checks[to].What == Ohms) == off {
+			to++
+		}
+		err := s.predict(t.Checks[from:to], off, func(v, k int, x float64) { t.values[v*n+from+k] = x })
+		if err != nil {
+			return nil, err
+		}
+		from = to
+	}
+	return t, nil
+}
+
+// LogPoints returns n points evenly spaced on a log scale from from to to,
+// both included; the one point if they are equal.
+func LogPoints(from, to float64, n int) []float64 {
+	if from == to || n < 2 {
+		return []float64{from}
+	}
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = from * math.Exp(math.Log(to/from)*float64(i)/float64(n-1))
+	}
+	return out
+}
