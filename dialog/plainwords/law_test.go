@@ -106,7 +106,7 @@ func isNegator(w string) bool { return negators[normal(w)] }
 // TestSpellingLeavesKnownWords: no word that is spelled correctly is changed.
 func TestSpellingLeavesKnownWords(t *testing.T) {
 	lx := NewReader(looseBase(t)).lx
-	for w := range ordinaryWords {
+	for _, w := range strings.Fields(englishText + ` costing lit parked chatting hotter boating holes stared trimmed piled draws cared loosely filthiest`) {
 		toks := lx.parse(w)
 		lx.spell(toks)
 		if toks[0].fixed {

@@ -401,9 +401,6 @@ func (lx *lexicon) finishSpelling() {
 	for w := range stopWords {
 		lx.known[w] = true
 	}
-	for w := range ordinaryWords {
-		lx.known[w] = true
-	}
 	for _, m := range []map[string]bool{lightWords, particles, negators, fineWords, worseWords, betterWords} {
 		for w := range m {
 			lx.known[w] = true
@@ -427,7 +424,7 @@ func (lx *lexicon) finishSpelling() {
 func (lx *lexicon) spell(toks []token) {
 	for i := range toks {
 		t := &toks[i]
-		if t.kind != tokenWord || lx.known[t.norm] || lx.concept(lx.root(t.norm)) >= 0 {
+		if t.kind != tokenWord || lx.known[t.norm] || lx.concept(lx.root(t.norm)) >= 0 || isEnglish(t.norm) {
 			continue
 		}
 		if w, ok := lx.correct(t.norm); ok && !negators[w] {
