@@ -10,10 +10,12 @@ import (
 	"io/fs"
 	"path"
 	"reflect"
+	"runtime"
 	"slices"
 	"sort"
 	"strconv"
 	"strings"
+	"sync"
 
 	"gopkg.in/yaml.v3"
 )
@@ -119,6 +121,7 @@ func sortedKeys[V any](m map[string]V) []string {
 
 // readLayer adds one layer to the set.
 func (s *set) readLayer(layer fs.FS) {
+	var files []parsed
 	for _, root := range []string{"lists", "articles"} {
 		err := fs.WalkDir(layer, root, func(file string, d fs.DirEntry, err error) error {
 			switch {
@@ -138,12 +141,16 @@ func (s *set) readLayer(layer fs.FS) {
 				}
 				return nil
 			}
-			s.readFile(layer, file, root)
+			files = append(files, parsed{file: file, root: root})
 			return nil
 		})
 		if err != nil {
 			s.note(nil, Problem{Severity: SeverityError, Layer: s.layer, File: root, What: "not readable: " + plainError(err)})
 		}
+	}
+	s.parseAll(layer, files)
+	for _, f := range files {
+		s.take(f)
 	}
 }
 
@@ -164,29 +171,60 @@ func (s *set) note(e *entry, p Problem) {
 	}
 }
 
-func (s *set) readFile(layer fs.FS, file, root string) {
+// parsed is a file that was read, or what kept it from being read.
+type parsed struct {
+	file, root string
+	doc        *document
+	problems   Problems
+}
+
+// parseAll reads files side by side, since each stands alone and reading them
+// is most of the time that loading takes. The result keeps their order.
+func (s *set) parseAll(layer fs.FS, files []parsed) {
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for i := range next {
+				f := &files[i]
+				f.doc, f.problems = s.parseFile(layer, f.file)
+			}
+		})
+	}
+	for i := range files {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+}
+
+func (s *set) parseFile(layer fs.FS, file string) (*document, Problems) {
+	unreadable := func(err error) (*document, Problems) {
+		return nil, Problems{{Severity: SeverityError, Layer: s.layer, File: file, What: "not readable: " + plainError(err)}}
+	}
 	f, err := layer.Open(file)
 	if err != nil {
-		s.note(nil, Problem{Severity: SeverityError, Layer: s.layer, File: file, What: "not readable: " + plainError(err)})
-		return
+		return unreadable(err)
 	}
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, maxFileBytes+1))
 	if err != nil {
-		s.note(nil, Problem{Severity: SeverityError, Layer: s.layer, File: file, What: "not readable: " + plainError(err)})
-		return
+		return unreadable(err)
 	}
-	doc, ps := parse(s.layer, file, text)
-	s.problems = append(s.problems, ps...)
-	if len(ps) > 0 {
+	return parse(s.layer, file, text)
+}
+
+// take adds what a file holds.
+func (s *set) take(f parsed) {
+	s.problems = append(s.problems, f.problems...)
+	switch {
+	case len(f.problems) > 0:
 		// Its name is the best guess at what it would have held.
-		s.broken[strings.TrimSuffix(path.Base(file), ".yaml")] = true
-		return
-	}
-	if root == "articles" {
-		s.readArticle(doc)
-	} else {
-		s.readList(doc)
+		s.broken[strings.TrimSuffix(path.Base(f.file), ".yaml")] = true
+	case f.root == "articles":
+		s.readArticle(f.doc)
+	default:
+		s.readList(f.doc)
 	}
 }
 
