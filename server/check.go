@@ -22,17 +22,22 @@ func check(args []string, out, errs io.Writer) error {
 	}
 	var b *kb.Base
 	var problems kb.Problems
+	var outside []string
 	if c.articles == "" {
 		b, problems = kb.Embedded()
 	} else {
 		b, problems = kb.Load(kb.EmbeddedFS(), os.DirFS(c.articles))
+		outside = misplaced(c.articles)
 	}
 	for _, p := range problems {
 		fmt.Fprintln(out, p)
 	}
-	bad := len(problems.Errors())
+	for _, m := range outside {
+		fmt.Fprintln(out, m)
+	}
+	bad := len(problems.Errors()) + len(outside)
 	fmt.Fprintf(out, "%d symptoms, %d causes, %d tests, %d cards; %d errors, %d warnings\n",
-		len(b.Symptoms), len(b.Causes), len(b.Tests), len(b.Cards), bad, len(problems)-bad)
+		len(b.Symptoms), len(b.Causes), len(b.Tests), len(b.Cards), bad, len(problems.Warnings()))
 	var casesErr error
 	if c.data != "" {
 		casesErr = checkCases(c.data, out)

@@ -54,6 +54,9 @@ func loadBase(c *config, errs io.Writer) (*kb.Store, error) {
 	for _, p := range store.Problems().Errors() {
 		fmt.Fprintln(errs, p)
 	}
+	for _, m := range misplaced(c.articles) {
+		fmt.Fprintln(errs, m)
+	}
 	return store, nil
 }
 

@@ -22,6 +22,7 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 		"go run ./server -listen 127.0.0.1:8427", args, errs, func(fs *flag.FlagSet, c *config) {
 			fs.StringVar(&c.listen, "listen", "127.0.0.1:0", "`address` to listen on; port 0 takes a free one")
 			fs.StringVar(&c.data, "data", dataFolder(), "`folder` in which the cases are kept")
+			fs.BoolVar(&c.explain, "explain", false, "add the numbers behind each reply")
 			fs.StringVar(&c.index, "index", "", "`folder` for the search index; without it the index is in memory")
 		})
 	if err != nil {
