@@ -1,7 +1,7 @@
 package kb
 
 // Kind says what an article is. Symptoms, causes and tests carry the
-// diagnosis; cards are supporting pages.
+// diagnosis; cards and circuits are supporting pages.
 type Kind string
 
 // The kinds of article.
@@ -10,6 +10,7 @@ const (
 	KindCause   Kind = "cause"
 	KindTest    Kind = "test"
 	KindCard    Kind = "card"
+	KindCircuit Kind = "circuit"
 )
 
 // Symptom is one trouble as an owner notices it. Its own finding has the

@@ -22,6 +22,7 @@ type Base struct {
 	Causes   []*Cause
 	Tests    []*Test
 	Cards    []*Card
+	Circuits []*Circuit
 	// Digest names the content: equal digests, equal bases.
 	Digest string
 
@@ -30,6 +31,7 @@ type Base struct {
 	causes    map[string]*Cause
 	tests     map[string]*Test
 	cards     map[string]*Card
+	circuits  map[string]*Circuit
 	findings  map[string]*Finding
 	parts     map[string]*Part
 	modes     map[string]*Mode
@@ -62,6 +64,9 @@ func (b *Base) Test(id string) *Test { return b.tests[id] }
 
 // Card returns the card with the id, or nil.
 func (b *Base) Card(id string) *Card { return b.cards[id] }
+
+// Circuit returns the circuit with the id, or nil.
+func (b *Base) Circuit(id string) *Circuit { return b.circuits[id] }
 
 // Part returns the part with the id, or nil.
 func (b *Base) Part(id string) *Part { return b.parts[id] }

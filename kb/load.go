@@ -108,6 +108,7 @@ var articleTypes = map[string]reflect.Type{
 	string(KindCause):   reflect.TypeFor[Cause](),
 	string(KindTest):    reflect.TypeFor[Test](),
 	string(KindCard):    reflect.TypeFor[Card](),
+	string(KindCircuit): reflect.TypeFor[Circuit](),
 }
 
 func sortedKeys[V any](m map[string]V) []string {
@@ -282,14 +283,14 @@ func (s *set) readArticle(doc *document) {
 	}
 	kind := field(doc.root, "kind")
 	if kind == nil {
-		s.note(nil, doc.problem(doc.root, SeverityError, "the article has no kind", "add kind: symptom, cause, test or card"))
+		s.note(nil, doc.problem(doc.root, SeverityError, "the article has no kind", "add kind: symptom, cause, test, card or circuit"))
 		return
 	}
 	t, ok := articleTypes[kind.Value]
 	if !ok {
 		fix := didYouMean(kind.Value, sortedKeys(articleTypes))
 		if fix == "" {
-			fix = "use symptom, cause, test or card"
+			fix = "use symptom, cause, test, card or circuit"
 		}
 		s.breakIDs(doc.root)
 		s.note(nil, doc.problem(kind, SeverityError, fmt.Sprintf("no kind of article %q", kind.Value), fix))
@@ -466,11 +467,13 @@ func (s *set) build() *Base {
 		Causes:    pointers[Cause](s, string(KindCause)),
 		Tests:     pointers[Test](s, string(KindTest)),
 		Cards:     pointers[Card](s, string(KindCard)),
+		Circuits:  pointers[Circuit](s, string(KindCircuit)),
 		heads:     map[string]Head{},
 		symptoms:  map[string]*Symptom{},
 		causes:    map[string]*Cause{},
 		tests:     map[string]*Test{},
 		cards:     map[string]*Card{},
+		circuits:  map[string]*Circuit{},
 		findings:  map[string]*Finding{},
 		parts:     map[string]*Part{},
 		modes:     map[string]*Mode{},
@@ -492,6 +495,10 @@ func (s *set) build() *Base {
 		b.cards[a.ID] = a
 		b.heads[a.ID] = Head{Kind: a.Kind, ID: a.ID, Title: a.Title, System: a.System, Body: a.Body}
 	}
+	for _, a := range b.Circuits {
+		b.circuits[a.ID] = a
+		b.heads[a.ID] = Head{Kind: a.Kind, ID: a.ID, Title: a.Title, System: a.System, Body: a.Body}
+	}
 	for i := range b.Parts {
 		b.parts[b.Parts[i].ID] = &b.Parts[i]
 	}
@@ -507,7 +514,7 @@ func (s *set) build() *Base {
 func (b *Base) digest() string {
 	h := sha256.New()
 	enc := json.NewEncoder(h)
-	for _, v := range []any{b.Lists, b.Symptoms, b.Causes, b.Tests, b.Cards} {
+	for _, v := range []any{b.Lists, b.Symptoms, b.Causes, b.Tests, b.Cards, b.Circuits} {
 		if err := enc.Encode(v); err != nil {
 			// Plain structs of text and finite numbers always encode.
 			panic("kb: digest: " + err.Error())
@@ -571,6 +578,13 @@ func (b *Base) computeLinks() {
 			add(a.ID, id)
 		}
 		add(a.ID, a.Proof.Test)
+	}
+	for _, a := range b.Circuits {
+		for i := range a.Elements {
+			for k := range a.Elements[i].Faults {
+				add(a.ID, a.Elements[i].Faults[k].CauseID())
+			}
+		}
 	}
 	for _, a := range b.Tests {
 		finding(a.ID, a.Of)

@@ -309,6 +309,7 @@ func (c *checker) checkCause(e *entry, a *Cause) {
 		c.text(e, p("circuit", "circuit"), f.Circuit)
 		c.text(e, p("circuit", "element"), f.Element)
 		c.text(e, p("circuit", "fault"), f.Fault)
+		c.checkCircuitFault(e, a.ID, f)
 	}
 	c.checkRepair(e, &a.Repair)
 	if g := a.Stopgap; g != nil {
