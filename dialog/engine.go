@@ -3,6 +3,7 @@ package dialog
 import (
 	"fmt"
 	"strings"
+	"sync"
 
 	"ruleout/dialog/belief"
 	"ruleout/dialog/plainwords"
@@ -36,6 +37,9 @@ type Engine struct {
 	questionsOf map[string][]string
 	actions     []action
 	vehicle     map[string]asked
+	// derived keeps findings that follow by themselves, once made: they depend
+	// on the articles alone.
+	derived sync.Map
 }
 
 // New compiles the knowledge base. The matcher may be nil: then clauses that
@@ -111,6 +115,21 @@ func (e *Engine) finding(id, means string) (*kb.Finding, *belief.Finding) {
 	if v, ok := e.vehicle[id]; ok {
 		return v.finding, v.table
 	}
+	key := id + "|" + means
+	if a, ok := e.derived.Load(key); ok {
+		return a.(asked).finding, a.(asked).table
+	}
+	f, t := e.derive(id, means)
+	if t != nil {
+		// A table that is not prepared is only slower; the lists are checked.
+		_ = t.Prepare()
+		e.derived.Store(key, asked{f, t})
+	}
+	return f, t
+}
+
+// derive makes a finding that nobody authored.
+func (e *Engine) derive(id, means string) (*kb.Finding, *belief.Finding) {
 	if strings.HasPrefix(id, "repair:") {
 		return e.repairFinding(id)
 	}

@@ -49,7 +49,8 @@ func (e *Engine) tap(s *State, t Turn, h *heard) {
 		if unit == "" && f.Reading != nil {
 			unit = f.Reading.Unit
 		}
-		q := &plainwords.Quantity{Value: *tap.Value, Unit: unit, Low: *tap.Value, High: *tap.Value, Written: fmt.Sprintf("%g %s", *tap.Value, unit), UnitGiven: tap.Unit != ""}
+		q := quantityOf(*tap.Value, unit)
+		q.Written, q.UnitGiven = fmt.Sprintf("%g %s", *tap.Value, unit), tap.Unit != ""
 		e.note(s, plainwords.Observation{Finding: tap.Finding, Reading: q, Source: "measured", Hedge: "plain", Certainty: e.base.Lists.Derived.Sources["measured"], Start: 0, End: len(t.Text), Answer: true}, t.Text, h)
 		e.closeOpen(s)
 	case tap.Finding != "":

@@ -571,3 +571,8 @@ func cut(text string, start, end int) string {
 	}
 	return strings.TrimSpace(text[start:end])
 }
+
+// quantityOf is a plain reading.
+func quantityOf(x float64, unit string) *plainwords.Quantity {
+	return &plainwords.Quantity{Value: x, Unit: unit, Low: x, High: x}
+}
