@@ -54,6 +54,11 @@ type phrase struct {
 	// rest holds the function words of a phrase with a single word of
 	// meaning: most of them must stand near it.
 	rest []string
+	// generic marks an answer that could follow any question ("never", "all
+	// of them"): it counts only when its own question was asked.
+	generic bool
+	// after is the word "after" or "before" in a condition, which must be there.
+	after string
 	// fine marks a phrase that says itself that all is well; denies one that
 	// holds a negation.
 	fine, denies bool
@@ -139,12 +144,19 @@ func (lx *lexicon) add(t target, text string) {
 	lx.learn(text)
 	us := lx.units(lx.parse(text), true)
 	p := phrase{target: t, said: text}
+	p.generic = t.kind == targetOutcome && isGeneric(text)
+	if t.kind == targetAxis {
+		p.after = orderWord(text)
+	}
 	seen := map[int32]bool{}
-	for _, u := range us {
+	for i, u := range us {
 		if seen[u.id] {
 			continue
 		}
 		seen[u.id] = true
+		if t.kind == targetAxis && u.class == classParticle && i > 0 && us[i-1].last+1 == u.first {
+			u.class = classContent // "lights on" is not "lights off", "warmed up" not "warmed"
+		}
 		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under})
 		p.denies = p.denies || u.under
 		p.fine = p.fine || fineWords[lx.names[u.id]]
@@ -191,6 +203,29 @@ func restOf(lx *lexicon, u unit, text string) []string {
 		}
 	}
 	return out
+}
+
+// genericWords make up answers that could follow any question.
+var genericWords = set(`all always never nothing none no not yes yeah yep nope both neither either every everything everywhere any anything anywhere some sometimes often rarely usually same change changes different difference fine good ok okay normal normally bad works work working does doesnt do dont did didnt is isnt it its the a an of them one time times about there still now only just most mostly much very well quite as at in on off up down to that this and or i we they he she cant wont never ever yet more less than before after since then right left first second last`)
+
+// isGeneric reports whether every word of a phrase is generic.
+func isGeneric(text string) bool {
+	for _, t := range scan(text) {
+		if t.kind == tokenNumber || t.kind == tokenWord && !genericWords[t.norm] {
+			return false
+		}
+	}
+	return true
+}
+
+// orderWord returns the word of order in time that a condition hangs on.
+func orderWord(text string) string {
+	for _, t := range scan(text) {
+		if t.norm == "after" || t.norm == "before" || t.norm == "until" {
+			return t.norm
+		}
+	}
+	return ""
 }
 
 // articles are the words that may always be left out.

@@ -7,6 +7,7 @@ const (
 	window       = 7    // units to either side of an anchor
 	missingFrom  = 4    // required words from which one may be missing
 	coverage     = 0.72 // share of a phrase's weight that must be there
+	leastCompact = 0.5  // share of the units of a match that are the phrase's
 	crossPenalty = 0.8  // for every clause boundary inside a match
 )
 
@@ -15,6 +16,7 @@ type match struct {
 	phrase  *phrase
 	score   float64
 	flipped bool // the negation differs
+	ordered bool // the words stand in the phrase's order
 	units   []int
 	first   int // units
 	last    int
@@ -65,7 +67,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 					best = j
 				}
 			}
-			if best >= 0 && isParticleOrLight(w.class) && abs(best-at) > 3 {
+			if best >= 0 && isParticleOrLight(w.class) && (abs(best-at) > 3 || us[best].clause != us[at].clause) {
 				best = -1
 			}
 		}
@@ -101,9 +103,10 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	}
 	span := m.last - m.first + 1
 	compact := float64(len(m.units)) / float64(span)
-	if len(m.units) > 1 && compact < 0.34 {
+	if len(m.units) > 1 && compact < leastCompact || us[m.last].clause > us[m.first].clause+1 {
 		return m, false
 	}
+	m.ordered = inOrder
 	m.score = got * cover * (0.65 + 0.25*compact)
 	if inOrder {
 		m.score += 0.1 * got * cover

@@ -186,6 +186,9 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if t.voices[t.us[m.first].clause].question {
 		return false
 	}
+	if m.phrase.generic && f != t.asked {
+		return false
+	}
 	if f.reading != nil && t.measures(m.first, m.last) {
 		return false // the reading itself decides
 	}

@@ -92,8 +92,9 @@ func (lx *lexicon) addProfiles(b *kb.Base) {
 
 // Limits of the loose reading.
 const (
-	looseScore  = 0.85 // share of the typical weight that must be reached
+	looseScore  = 0.95 // share of the typical weight that must be reached
 	looseMargin = 1.15 // lead over the second that makes it unambiguous
+	looseReach  = 9    // units that the typical words may be apart
 )
 
 // looseSymptoms reads segments in which no phrase was found by the words that
@@ -138,7 +139,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	seen := map[profileKey]bool{}
 	for u := first; u <= last; u++ {
 		k := profileKey{t.us[u].id, t.us[u].under}
-		if k.id < 0 || seen[k] || t.us[u].class == classParticle {
+		if k.id < 0 || seen[k] || t.us[u].class == classParticle || t.us[u].number || sideWords[t.toks[t.us[u].first].norm] != "" {
 			continue
 		}
 		seen[k] = true
@@ -169,18 +170,14 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 		}
 	}
 	if best >= 0 && rate(best) >= looseScore && !t.voices[t.us[first].clause].question {
-		id := t.lx.profiles[best].symptom
-		lo, hi := -1, -1
-		for u := first; u <= last; u++ {
-			for _, w := range t.lx.byWord[profileKey{t.us[u].id, t.us[u].under}] {
-				if w.profile == best {
-					if lo < 0 {
-						lo = u
-					}
-					hi = u
-				}
-			}
+		lo, hi := t.extent(first, last, best)
+		if hi-lo >= looseReach || t.us[hi].clause > t.us[lo].clause+1 {
+			best = -1 // words this far apart tell different things
 		}
+	}
+	if best >= 0 && rate(best) >= looseScore && !t.voices[t.us[first].clause].question {
+		id := t.lx.profiles[best].symptom
+		lo, hi := t.extent(first, last, best)
 		start, end := t.toks[t.us[lo].first].start, t.toks[t.us[hi].last].end
 		at := t.emitSymptom(id, "present", start, end, t.us[lo].clause, "think")
 		if at >= 0 {
@@ -204,4 +201,21 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	for _, p := range touched {
 		score[p], words[p], cores[p] = 0, 0, 0
 	}
+}
+
+// extent returns the first and last unit of the segment that speak for a
+// profile.
+func (t *turn) extent(first, last int, p int32) (lo, hi int) {
+	lo, hi = first, first-1
+	for u := first; u <= last; u++ {
+		for _, w := range t.lx.byWord[profileKey{t.us[u].id, t.us[u].under}] {
+			if w.profile == p {
+				if hi < first {
+					lo = u
+				}
+				hi = u
+			}
+		}
+	}
+	return lo, max(lo, hi)
 }

@@ -41,7 +41,7 @@ slow: slowly slower slows
 loud: louder loudest loudly
 noisy: noise noises noisily
 bad: badly
-light: lights lit
+light: lights
 tyre: tyres tire tires
 swap: swapped swaps swapping
 stop: stopped stops stopping
