@@ -1,6 +1,8 @@
 package retrieval
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -15,6 +17,12 @@ import (
 type term struct {
 	text       string
 	start, end int
+	// word is the word as written, in lower case; empty for a phrase.
+	word string
+	// slip says that the word written is unknown and text a guess at it; others
+	// are the next best guesses.
+	slip   bool
+	others []string
 }
 
 // analyzer turns text into terms. It is made once for a knowledge base and
@@ -24,6 +32,12 @@ type analyzer struct {
 	phrases map[string]string
 	// longest is the number of words of the longest phrase.
 	longest int
+	// words counts the words of the language: those of the phrases (0) and, once
+	// the articles are read, those of the articles.
+	words map[string]int
+	// sorted holds the words in the order of the alphabet, stems their stems.
+	sorted []string
+	stems  map[string]bool
 }
 
 // stop lists words that carry nothing for a search. "No", "not", "never",
@@ -33,12 +47,13 @@ var stop = map[string]bool{}
 func init() {
 	for _, w := range strings.Fields("a an and are as at be been but by did do does for from had has have he her his i if in into is it its just me my of or our she so than that the their them then there these they this to too up was we were what when where which who will with would you your im ive id its thats theres gets got get getting really") {
 		stop[w] = true
+		stop[stem(w)] = true
 	}
 }
 
 // newAnalyzer learns the synonyms and part names of the knowledge base.
 func newAnalyzer(b *kb.Base) *analyzer {
-	a := &analyzer{phrases: map[string]string{}}
+	a := &analyzer{phrases: map[string]string{}, words: map[string]int{}, stems: map[string]bool{}}
 	for _, s := range b.Lists.Synonyms {
 		one := "s_" + strings.Join(stems(s.Term), "_")
 		a.learn(s.Term, one)
@@ -58,11 +73,29 @@ func newAnalyzer(b *kb.Base) *analyzer {
 	return a
 }
 
+// read counts the words of a text of the articles.
+func (a *analyzer) read(text string) {
+	for _, w := range splitWords(text) {
+		a.words[w.word]++
+	}
+}
+
+// settle ends the reading; from here on the analyzer is only read.
+func (a *analyzer) settle() {
+	a.sorted = slices.Sorted(maps.Keys(a.words))
+	for _, w := range a.sorted {
+		a.stems[stem(w)] = true
+	}
+}
+
 // learn makes a phrase one term; the first to claim a phrase keeps it.
 func (a *analyzer) learn(phrase, one string) {
 	ws := stems(phrase)
 	if len(ws) == 0 {
 		return
+	}
+	for _, w := range splitWords(phrase) {
+		a.words[w.word] += 0
 	}
 	key := strings.Join(ws, " ")
 	if _, taken := a.phrases[key]; !taken {
@@ -73,15 +106,15 @@ func (a *analyzer) learn(phrase, one string) {
 
 func stems(s string) []string {
 	var out []string
-	for _, w := range words(s) {
+	for _, w := range splitWords(s) {
 		out = append(out, w.text)
 	}
 	return out
 }
 
-// words splits text into stemmed words with their places; trouble codes,
+// splitWords splits text into stemmed words with their places; trouble codes,
 // terminal names and numbers with letters stay whole.
-func words(text string) []term {
+func splitWords(text string) []term {
 	var out []term
 	for i := 0; i < len(text); {
 		r, n := utf8.DecodeRuneInString(text[i:])
@@ -106,7 +139,7 @@ func words(text string) []term {
 		if w == "" {
 			continue
 		}
-		out = append(out, term{stem(w), start, i})
+		out = append(out, term{text: stem(w), start: start, end: i, word: w})
 	}
 	return out
 }
@@ -129,13 +162,19 @@ func stem(w string) string {
 
 // terms analyses text: the longest synonym or part name at each place becomes
 // one term, and a part name keeps its words as well.
-func (a *analyzer) terms(text string) []term {
-	ws := words(text)
+func (a *analyzer) terms(text string) []term { return a.join(splitWords(text)) }
+
+// join makes terms of words.
+func (a *analyzer) join(ws []term) []term {
 	var out []term
 	for i := 0; i < len(ws); {
 		n, one := a.phraseAt(ws, i)
 		if n > 0 {
-			out = append(out, term{one, ws[i].start, ws[i+n-1].end})
+			t := term{text: one, start: ws[i].start, end: ws[i+n-1].end}
+			for _, w := range ws[i : i+n] {
+				t.slip = t.slip || w.slip
+			}
+			out = append(out, t)
 			if strings.HasPrefix(one, "p_") {
 				for _, w := range ws[i : i+n] {
 					out = append(out, a.single(w)...)
@@ -153,7 +192,8 @@ func (a *analyzer) terms(text string) []term {
 // single is one word by itself: its synonym, itself, or nothing.
 func (a *analyzer) single(w term) []term {
 	if one, ok := a.phrases[w.text]; ok {
-		return []term{{one, w.start, w.end}}
+		w.text = one
+		return []term{w}
 	}
 	if stop[w.text] {
 		return nil

@@ -1,10 +1,10 @@
 package retrieval
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/analysis/analyzer/keyword"
@@ -23,9 +23,7 @@ type Index struct {
 	bleve    bleve.Index
 	analyzer *analyzer
 	docs     map[string]*document
-	// known holds every term of the index, so that only unknown words are
-	// taken for slips.
-	known map[string]bool
+	note     string
 }
 
 const termsAnalyzer = "terms"
@@ -52,32 +50,37 @@ func layout() (mapping.IndexMapping, error) {
 }
 
 // Open indexes the base: in memory when dir is empty, else in a folder that is
-// made anew whenever the base has changed.
+// used again as long as what it would hold is the same, and made anew when the
+// base or the analysis has changed or the folder is damaged (Note says so). A
+// folder held by another program is an error.
 func Open(b *kb.Base, dir string) (*Index, error) {
-	x := &Index{analyzer: newAnalyzer(b), docs: map[string]*document{}, known: map[string]bool{}}
+	x := &Index{analyzer: newAnalyzer(b), docs: map[string]*document{}}
 	docs := documents(b)
 	fields := make([]map[string]any, len(docs))
+	sum := sha256.New()
 	for i := range docs {
 		d := &docs[i]
 		x.docs[d.head.ID] = d
 		fields[i] = map[string]any{"kind": string(d.head.Kind)}
-		for name, text := range map[string]string{"title": d.title, "said": d.said, "body": d.body} {
-			ts := x.analyzer.terms(text)
-			for _, t := range ts {
-				x.known[t.text] = true
-			}
-			fields[i][name] = joined(ts)
+		fmt.Fprintf(sum, "%q %q", d.head.ID, d.head.Kind)
+		for _, f := range []struct{ name, text string }{{"title", d.title}, {"said", d.said}, {"body", d.body}} {
+			x.analyzer.read(f.text)
+			terms := joined(x.analyzer.terms(f.text))
+			fields[i][f.name] = terms
+			fmt.Fprintf(sum, " %q", terms)
 		}
 	}
+	x.analyzer.settle()
 	m, err := layout()
 	if err != nil {
 		return nil, err
 	}
+	digest := hex.EncodeToString(sum.Sum(nil))
 	if dir == "" {
 		x.bleve, err = bleve.NewUsing("", m, scorch.Name, scorch.Name, nil)
 	} else {
 		var ready bool
-		if x.bleve, ready, err = onDisk(dir, b.Digest, m); ready {
+		if x.bleve, ready, x.note, err = onDisk(dir, digest, len(docs), m); ready {
 			return x, nil
 		}
 	}
@@ -92,7 +95,7 @@ func Open(b *kb.Base, dir string) (*Index, error) {
 		}
 	}
 	if dir != "" {
-		batch.SetInternal([]byte("digest"), []byte(b.Digest))
+		batch.SetInternal([]byte("digest"), []byte(digest))
 	}
 	if err := x.bleve.Batch(batch); err != nil {
 		return nil, errors.Join(fmt.Errorf("retrieval: %w", err), x.bleve.Close())
@@ -100,26 +103,9 @@ func Open(b *kb.Base, dir string) (*Index, error) {
 	return x, nil
 }
 
-// onDisk opens the index folder; ready means that it holds this very base.
-func onDisk(dir, digest string, m mapping.IndexMapping) (bleve.Index, bool, error) {
-	path := filepath.Join(dir, "articles.index")
-	if idx, err := bleve.Open(path); err == nil {
-		if d, err := idx.GetInternal([]byte("digest")); err == nil && string(d) == digest {
-			return idx, true, nil
-		}
-		if err := idx.Close(); err != nil {
-			return nil, false, err
-		}
-	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, false, err
-	}
-	if err := os.RemoveAll(path); err != nil {
-		return nil, false, err
-	}
-	idx, err := bleve.NewUsing(path, m, scorch.Name, scorch.Name, nil)
-	return idx, false, err
-}
+// Note says what happened to the index folder when that was more than opening
+// it again: made, made anew, and why. It is empty for an index in memory.
+func (x *Index) Note() string { return x.note }
 
 // Close releases the index.
 func (x *Index) Close() error { return x.bleve.Close() }

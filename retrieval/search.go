@@ -1,14 +1,10 @@
 package retrieval
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
-	"strings"
-	"unicode/utf8"
 
 	"github.com/blevesearch/bleve/v2"
-	"github.com/blevesearch/bleve/v2/search"
 	"github.com/blevesearch/bleve/v2/search/query"
 )
 
@@ -18,41 +14,29 @@ type Hit struct {
 	// Score is only good for comparing hits of one search; Share is its part
 	// of the total of all candidates.
 	Score, Share float64
-	// Cover is the share of the distinct terms asked for that this article has.
+	// Cover is the share of the distinct terms asked for that this article has;
+	// a term met only as a guess at a slip counts as its weight.
 	Cover float64
-	// Why lists the terms that matched with what each contributed.
-	Why []string
+	// Terms lists the terms that matched with what each contributed, greatest
+	// first; they add up to Score. Why is the same in words.
+	Terms []Contribution
+	Why   []string
 	// Snippet is a piece of the article's text and Marks the byte ranges in it
 	// that matched; only Search fills them.
 	Snippet string
 	Marks   [][2]int
 }
 
-// Weights of the fields, of a slip against the exact word, and of the unfinished
-// last word. Basis: memory; testdata/search holds the result.
-const (
-	weightTitle  = 2.0
-	weightSaid   = 1.5
-	weightBody   = 0.5
-	weightSlip   = 0.4
-	weightPrefix = 0.6
-	slipFrom     = 5  // letters
-	termsAtMost  = 64 // of a query
-	candidates   = 50
-)
-
-var fieldWeights = []struct {
-	name   string
-	weight float64
-}{{"title", weightTitle}, {"said", weightSaid}, {"body", weightBody}}
+// candidates is how many hits Share is a share of, at least.
+const candidates = 50
 
 // Match returns articles for the words, best first, ties by id. Kinds limits
 // them; none means all.
 func (x *Index) Match(words string, limit int, kinds ...string) ([]Hit, error) {
-	hits, err := x.run(x.query(words, false), limit, kinds)
-	asked := x.distinct(words)
+	ask := x.ask(words, false)
+	hits, err := x.run(ask.query(), limit, kinds)
 	for i := range hits {
-		hits[i].Cover = min(1, float64(len(hits[i].Why))/float64(max(asked, 1)))
+		hits[i].Cover = ask.cover(hits[i].Terms)
 	}
 	return hits, err
 }
@@ -60,9 +44,11 @@ func (x *Index) Match(words string, limit int, kinds ...string) ([]Hit, error) {
 // Search is Match for people: the last word may be unfinished, and each hit
 // has a snippet with what matched.
 func (x *Index) Search(words string, limit int) ([]Hit, error) {
-	hits, err := x.run(x.query(words, true), limit, nil)
+	ask := x.ask(words, true)
+	hits, err := x.run(ask.query(), limit, nil)
 	for i := range hits {
-		hits[i].Snippet, hits[i].Marks = x.snippet(hits[i].ID, words)
+		hits[i].Cover = ask.cover(hits[i].Terms)
+		hits[i].Snippet, hits[i].Marks = x.snippet(hits[i].ID, ask)
 	}
 	return hits, err
 }
@@ -74,61 +60,9 @@ func (x *Index) Related(id string, limit int) ([]Hit, error) {
 	if d == nil {
 		return nil, fmt.Errorf("retrieval: no article %q", id)
 	}
-	hits, err := x.run(x.query(d.title+" "+d.said, false), limit+1, nil)
+	hits, err := x.run(x.ask(d.title+" "+d.said, false).query(), limit+1, nil)
 	hits = slices.DeleteFunc(hits, func(h Hit) bool { return h.ID == id })
 	return hits[:min(limit, len(hits))], err
-}
-
-// distinct counts the different terms of a query.
-func (x *Index) distinct(words string) int {
-	seen := map[string]bool{}
-	for _, t := range x.analyzer.terms(strings.ToValidUTF8(words, " ")) {
-		seen[t.text] = true
-	}
-	return len(seen)
-}
-
-// query builds the disjunction over all terms and fields; nil when nothing is
-// left to look for.
-func (x *Index) query(words string, unfinished bool) query.Query {
-	if len(words) > 16<<10 {
-		words = words[:16<<10]
-	}
-	ts := x.analyzer.terms(strings.ToValidUTF8(words, " "))
-	seen := map[string]bool{}
-	var parts []query.Query
-	for i, t := range ts {
-		if seen[t.text] || len(seen) == termsAtMost {
-			continue
-		}
-		seen[t.text] = true
-		last := unfinished && i == len(ts)-1 && t.end == len(strings.TrimRight(words, " "))
-		for _, f := range fieldWeights {
-			switch {
-			case x.known[t.text]:
-				q := bleve.NewTermQuery(t.text)
-				q.SetField(f.name)
-				q.SetBoost(f.weight)
-				parts = append(parts, q)
-			case utf8.RuneCountInString(t.text) >= slipFrom:
-				q := bleve.NewFuzzyQuery(t.text)
-				q.SetFuzziness(1)
-				q.SetField(f.name)
-				q.SetBoost(f.weight * weightSlip)
-				parts = append(parts, q)
-			}
-			if last && len(t.text) >= 2 {
-				q := bleve.NewPrefixQuery(t.text)
-				q.SetField(f.name)
-				q.SetBoost(f.weight * weightPrefix)
-				parts = append(parts, q)
-			}
-		}
-	}
-	if len(parts) == 0 {
-		return nil
-	}
-	return bleve.NewDisjunctionQuery(parts...)
 }
 
 func (x *Index) run(q query.Query, limit int, kinds []string) ([]Hit, error) {
@@ -161,46 +95,9 @@ func (x *Index) run(q query.Query, limit int, kinds []string) ([]Hit, error) {
 		if d == nil || total == 0 {
 			continue
 		}
+		terms := contributions(h.Expl)
 		out = append(out, Hit{ID: h.ID, Kind: string(d.head.Kind), Title: d.head.Title, System: d.head.System,
-			Score: h.Score, Share: h.Score / total, Why: why(h.Expl)})
+			Score: h.Score, Share: h.Score / total, Terms: terms, Why: inWords(terms)})
 	}
 	return out, nil
-}
-
-// why reads the contributions of terms out of the library's explanation.
-func why(e *search.Explanation) []string {
-	sums := map[string]float64{}
-	var walk func(*search.Explanation)
-	walk = func(e *search.Explanation) {
-		if e == nil {
-			return
-		}
-		if f, ok := strings.CutPrefix(e.Message, "weight("); ok {
-			if field, rest, ok := strings.Cut(f, ":"); ok && field != "kind" {
-				name, _, _ := strings.Cut(rest, "^")
-				name, _, _ = strings.Cut(name, " ")
-				sums[strings.TrimRight(name, ")")] += e.Value
-				return
-			}
-		}
-		for _, c := range e.Children {
-			walk(c)
-		}
-	}
-	walk(e)
-	names := make([]string, 0, len(sums))
-	for n := range sums {
-		names = append(names, n)
-	}
-	slices.SortFunc(names, func(a, b string) int {
-		if c := cmp.Compare(sums[b], sums[a]); c != 0 {
-			return c
-		}
-		return cmp.Compare(a, b)
-	})
-	out := make([]string, len(names))
-	for i, n := range names {
-		out[i] = fmt.Sprintf("%s %.3f", n, sums[n])
-	}
-	return out
 }

@@ -6,21 +6,12 @@ const snippetBytes = 180
 
 // snippet cuts the piece of an article with the most matching terms and marks
 // them.
-func (x *Index) snippet(id, words string) (string, [][2]int) {
-	d := x.docs[id]
-	want := map[string]bool{}
-	var last string
-	for _, t := range x.analyzer.terms(words) {
-		want[t.text] = true
-		last = t.text
-	}
-	text := d.whole()
-	matches := func(t string) bool {
-		return want[t] || len(last) >= 2 && strings.HasPrefix(t, last)
-	}
+func (x *Index) snippet(id string, ask asked) (string, [][2]int) {
+	text := x.docs[id].whole()
+	want := ask.set()
 	var hits []term
 	for _, t := range x.analyzer.terms(text) {
-		if matches(t.text) {
+		if want[t.text] {
 			hits = append(hits, t)
 		}
 	}
