@@ -1,0 +1,169 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+)
+
+// HarmShare is the probability above which an arrangement is judged.
+const HarmShare = 0.005
+
+// HandAmps is the greatest current for a lead held in the hand. Basis: common
+// practice.
+const HandAmps = 10.0
+
+// Harm is something that an action would do.
+type Harm struct {
+	Arrangement string
+	Element     string
+	// Stop means that the action must not be done; otherwise it is to be
+	// known.
+	Stop bool
+	Text string
+}
+
+// Harm solves the circuit with the action in every arrangement that has at
+// least HarmShare, sound and under each of the causes, and compares with the
+// same state without it: fuses that blow, drivers and wires that carry more
+// than they may, bridges too hot to hold, what must never be touched. Shares
+// are the arrangements' probabilities; empty means the netlist's own.
+func (c *Circuit) Harm(s Setup, shares map[string]float64, causes ...string) ([]Harm, error) {
+	if err := c.checkUse(&s, nil); err != nil {
+		return nil, err
+	}
+	prior, err := c.prior(shares)
+	if err != nil {
+		return nil, err
+	}
+	plain := s
+	plain.Bridged, plain.Fed, plain.Earthed, plain.Pulled = nil, nil, nil, nil
+	var out []Harm
+	said := map[string]bool{}
+	add := func(h Harm) {
+		if key := h.Arrangement + "|" + h.Element + "|" + h.Text; !said[key] {
+			said[key] = true
+			out = append(out, h)
+		}
+	}
+	sv := c.newSolver()
+	for a, w := range c.wired {
+		if prior[a] < HarmShare {
+			continue
+		}
+		sc := c.scene(w, &s, false)
+		if !sc.ok {
+			continue
+		}
+		id := c.Arrangements[a].ID
+		for _, h := range c.touched(w, &s) {
+			h.Arrangement = id
+			add(h)
+		}
+		cases := [][]Faulted{nil}
+		for _, cause := range causes {
+			faults, _ := c.faultsOf(w, cause)
+			for i := range faults {
+				cases = append(cases, faults[i:i+1])
+			}
+		}
+		for _, faults := range cases {
+			before := c.scene(w, &plain, false)
+			on, chatter, err := sv.settle(before, faults, 0)
+			if err != nil {
+				return nil, err
+			}
+			was := sv.solution(before, on, chatter)
+			if on, chatter, err = sv.settle(sc, faults, 0); err != nil {
+				return nil, err
+			}
+			is := sv.solution(sc, on, chatter)
+			for _, h := range c.compare(w, was, is) {
+				h.Arrangement = id
+				add(h)
+			}
+			for _, x := range sv.extras {
+				i := math.Abs(x.g * (sv.volts[x.a] - sv.volts[x.b]))
+				if x.g != 1/jumperOhms || i <= HandAmps {
+					continue
+				}
+				add(Harm{Arrangement: id, Stop: true, Text: fmt.Sprintf("the lead would carry %s: %s", Words(Amps, i), leadLasts(i))})
+			}
+		}
+	}
+	return out, nil
+}
+
+// leadLasts says how long a common test lead stands a current.
+func leadLasts(amps float64) string {
+	const lead = 0.75 // mm²
+	t := WireSeconds(lead, amps)
+	if math.IsInf(t, 1) {
+		return fmt.Sprintf("one of %g mm² bears it, but not in the hand", lead)
+	}
+	if t < 1 {
+		return fmt.Sprintf("one of %g mm² goes soft in less than a second", lead)
+	}
+	return fmt.Sprintf("one of %g mm² goes soft after about %.2g s; use a lead fused at %g A", lead, t, JumperFuse(lead))
+}
+
+// touched reports parts that must be kept away from.
+func (c *Circuit) touched(w *wired, s *Setup) []Harm {
+	nodes := map[string]bool{}
+	for _, b := range s.Bridged {
+		nodes[b[0]], nodes[b[1]] = true, true
+	}
+	for _, n := range s.Fed {
+		nodes[n] = true
+	}
+	for _, n := range s.Earthed {
+		nodes[n] = true
+	}
+	var out []Harm
+	for i := range w.parts {
+		p := &w.parts[i]
+		if p.e.Keep == "" {
+			continue
+		}
+		for _, n := range p.at {
+			if n > 0 && nodes[w.nodes[n]] && w.nodes[n] != c.Supply {
+				out = append(out, Harm{Element: p.e.ID, Stop: true, Text: p.e.Keep})
+				break
+			}
+		}
+	}
+	return out
+}
+
+// compare reports what is worse with the action than without it.
+func (c *Circuit) compare(w *wired, was, is *Solution) []Harm {
+	var out []Harm
+	for _, id := range is.Blown {
+		if !contains(was.Blown, id) {
+			e := &c.Elements[c.element[id]]
+			out = append(out, Harm{Element: id, Stop: true, Text: fmt.Sprintf("%s (%g A) would blow", e.Title, e.Rating)})
+		}
+	}
+	for i := range w.parts {
+		e := w.parts[i].e
+		before, after := math.Abs(was.Amps[i]), math.Abs(is.Amps[i])
+		if e.Rating == 0 || after <= e.Rating || after <= before*1.01 {
+			continue
+		}
+		switch e.Kind {
+		case Wire:
+			out = append(out, Harm{Element: e.ID, Stop: true, Text: fmt.Sprintf("%s would carry %s; it may carry %s", e.Title, Words(Amps, after), Words(Amps, e.Rating))})
+		case Driver:
+			out = append(out, Harm{Element: e.ID, Stop: true, Text: fmt.Sprintf("%s would carry %s and is made for %s: its output would be destroyed", e.Title, Words(Amps, after), Words(Amps, e.Rating))})
+		}
+	}
+	return out
+}
+
+func contains(xs []string, x string) bool {
+	for _, y := range xs {
+		if y == x {
+			return true
+		}
+	}
+	return false
+}
