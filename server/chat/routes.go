@@ -11,6 +11,7 @@ import (
 	"net/http"
 
 	"ruleout/dialog"
+	"ruleout/web"
 )
 
 // Limits on what a request may hold.
@@ -43,12 +44,24 @@ type Server struct {
 	desk *Desk
 	find func() Searcher
 	// origin decides which pages may open a socket.
-	origin func(r *http.Request) bool
+	origin  func(r *http.Request) bool
+	limits  *limits
+	live    live
+	pages   *web.Pages
+	pairing *Pairing // nil when the program listens on this machine only
+	doors   []string // the addresses under which other devices reach it
 }
 
 // New makes a server. find gives the searcher in force.
 func New(desk *Desk, find func() Searcher) *Server {
-	return &Server{desk: desk, find: find, origin: sameOrigin}
+	return &Server{desk: desk, find: find, origin: sameOrigin, limits: newLimits()}
+}
+
+// Admit opens the program to paired devices that reach it under the
+// addresses ("http://192.0.2.7:8427").
+func (s *Server) Admit(p *Pairing, addresses []string) *Server {
+	s.pairing, s.doors = p, addresses
+	return s
 }
 
 // Routes adds the interface to a mux.

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"github.com/gorilla/websocket"
+	"golang.org/x/time/rate"
 )
 
 // Limits of one socket.
@@ -40,16 +41,22 @@ func sameOrigin(r *http.Request) bool {
 
 // socket opens the live view of a case: one goroutine reads, one writes.
 func (s *Server) socket(w http.ResponseWriter, r *http.Request) error {
+	if !s.limits.enter(r.RemoteAddr) {
+		return &problem{Status: http.StatusTooManyRequests, What: "too many live views are open from this address", Mend: "close some"}
+	}
+	defer s.limits.leave(r.RemoteAddr)
 	whole, exchanges, stop, err := s.desk.Watch(r.URL.Query().Get("case"))
 	if err != nil {
 		return err
 	}
-	up := websocket.Upgrader{CheckOrigin: s.origin, ReadBufferSize: 4096, WriteBufferSize: 4096, HandshakeTimeout: writeWait}
+	up := websocket.Upgrader{CheckOrigin: s.origin, ReadBufferSize: 4096, WriteBufferSize: 4096, HandshakeTimeout: writeWait, EnableCompression: true}
 	conn, err := up.Upgrade(w, r, nil)
 	if err != nil {
 		stop()
 		return nil // the upgrader has answered already
 	}
+	device, _ := s.admitted(r)
+	defer s.live.add(device.ID, conn)()
 	out := make(chan message, 8)
 	done := make(chan struct{})
 	go func() {
@@ -70,9 +77,14 @@ func (s *Server) read(conn *websocket.Conn, id string, out chan<- message) {
 	conn.SetReadLimit(maxTurnBytes)
 	_ = conn.SetReadDeadline(time.Now().Add(pongWait))
 	conn.SetPongHandler(func(string) error { return conn.SetReadDeadline(time.Now().Add(pongWait)) })
+	pace := rate.NewLimiter(turnsPerSecond, turnsAtOnce)
 	for {
 		_, data, err := conn.ReadMessage()
 		if err != nil {
+			return
+		}
+		if !pace.Allow() {
+			_ = conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(websocket.ClosePolicyViolation, "too many turns at once"), time.Now().Add(writeWait))
 			return
 		}
 		t, err := parseTurn(data)

@@ -1,0 +1,76 @@
+package chat
+
+import (
+	"net/http"
+	"strconv"
+)
+
+// nameOfCause is where a cause hangs in the fault tree.
+type nameOfCause struct {
+	System string `json:"system"`
+	Part   string `json:"part"`
+	Mode   string `json:"mode"`
+	Title  string `json:"title"`
+}
+
+// pageNames gives the page the words of the fault tree: systems, parts,
+// failures, and where each cause hangs.
+func (s *Server) pageNames(w http.ResponseWriter, r *http.Request) error {
+	b := s.desk.Engine().Base()
+	systems, parts, modes, causes := map[string]string{}, map[string]string{}, map[string]string{}, map[string]nameOfCause{}
+	for _, x := range b.Lists.Systems {
+		systems[x.ID] = x.Title
+	}
+	for _, x := range b.Lists.Parts {
+		parts[x.ID] = x.Name
+	}
+	for _, x := range b.Lists.Modes {
+		modes[x.ID] = x.Title
+	}
+	for _, c := range b.Causes {
+		causes[c.ID] = nameOfCause{c.System, c.Part, c.Mode, c.Title}
+	}
+	writeJSON(w, http.StatusOK, map[string]any{"systems": systems, "parts": parts, "modes": modes, "causes": causes})
+	return nil
+}
+
+// outcome is one value that a finding can take, for the page to offer.
+type outcome struct {
+	ID    string `json:"id"`
+	Title string `json:"title"`
+}
+
+// pageFinding gives the outcomes to which an observation can be changed.
+func (s *Server) pageFinding(w http.ResponseWriter, r *http.Request) error {
+	b, id := s.desk.Engine().Base(), r.PathValue("id")
+	f := b.Finding(id)
+	if f == nil {
+		if d := b.Derive(id); d != nil {
+			f = &d.Finding
+		}
+	}
+	if f == nil {
+		return &problem{Status: http.StatusNotFound, What: "there is no finding " + strconv.Quote(id)}
+	}
+	list := []outcome{}
+	for _, o := range f.Outcomes {
+		list = append(list, outcome{o.ID, o.Title})
+	}
+	writeJSON(w, http.StatusOK, map[string]any{"id": f.ID, "title": f.Title, "outcomes": list})
+	return nil
+}
+
+// pageDrawing names the drawings that help with an article.
+func (s *Server) pageDrawing(w http.ResponseWriter, r *http.Request) error {
+	type drawing struct {
+		Title string `json:"title"`
+		Card  string `json:"card"`
+		SVG   string `json:"svg"`
+	}
+	out := []drawing{}
+	for _, d := range s.drawings(s.desk.Engine().Base(), r.PathValue("id")) {
+		out = append(out, drawing{d.Title, d.Card, string(s.pages.Drawing(d.Name))})
+	}
+	writeJSON(w, http.StatusOK, map[string]any{"drawings": out})
+	return nil
+}

@@ -1,0 +1,161 @@
+import "./plain.js";
+import { byId, el, store } from "./dom.js";
+import { Wire } from "./wire.js";
+import { turn } from "./turn.js";
+import { next } from "./next.js";
+import { stand } from "./stand.js";
+import { Tree } from "./tree.js";
+import { sheet } from "./sheet.js";
+import { dictation } from "./dictate.js";
+import { before, inline, plain } from "./markdown.js";
+
+const main = byId("main"), words = byId("words"), line = byId("line");
+// The address says which job, also when a kept page of another is shown.
+const named = /^\/cases\/([^/]+)$/.exec(location.pathname);
+const wire = new Wire(named ? decodeURIComponent(named[1]) : "");
+const tree = new Tree();
+let turns = [], opening = null, tapped = false, closedAt = 0;
+
+const last = () => turns[turns.length - 1]?.reply || opening;
+
+// standing tells what has become of an observation: as it is now, or null
+// when it was struck. What has no number is a fact of the vehicle.
+function standing(n) {
+  if (!n.number) return n;
+  return last().so_far.find((s) => s.number === n.number) || null;
+}
+
+// say sends a turn; moved tells that a control was tapped that will be gone.
+function say(t, moved = false) {
+  tapped = moved;
+  wire.say(t);
+}
+
+function again() {
+  show("talk");
+  words.placeholder = "Say it another way";
+  words.focus();
+}
+
+const onChip = (group, now) => sheet(group, now, say, again);
+
+function draw() {
+  byId("first").hidden = turns.length > 0 || wire.queue().length > 0;
+  byId("turns").replaceChildren(...turns.map((x) => turn(x, standing, onChip)));
+  const r = last();
+  const open = turns.length > 0;
+  byId("stop").replaceChildren(...(open && r?.stop ? [el("div", { class: "stop" }, el("p", { class: "stopword" }, "Stop now"), el("p", {}, inline(r.stop.text)),
+    r.stop.article && el("p", {}, el("a", { href: "/articles/" + encodeURIComponent(r.stop.article) }, "Why it is dangerous")))] : []));
+  next(byId("next"), open ? r?.next : null, `steps:${wire.id}:${r?.next?.id}`, say);
+  stand(byId("stand-body"), r, tree, say);
+  card(r);
+  queue();
+}
+
+// card fills the head of the job card: the complaint and the vehicle.
+function card(r) {
+  byId("job-number").textContent = wire.id || "new";
+  const chief = r?.so_far.find((n) => n.finding === r.chief);
+  const facts = [chief?.title, ...Object.values(r?.vehicle || {}), r?.closed && "closed: " + r.closed].filter(Boolean);
+  byId("job-facts").textContent = facts.join(" · ") || "Nothing noted yet.";
+  const lead = r?.so_far.length ? r.suspects.length : 0;
+  byId("show-stand").textContent = lead ? `Where we stand (${lead})` : "Where we stand";
+}
+
+// queue shows the turns that the program does not have yet.
+function queue() {
+  byId("pending").replaceChildren(...wire.queue().map((t) => el("p", { class: "waiting" }, el("span", {}, t.text || "(tapped)"),
+    el("span", { class: "kind" }, wire.up ? " being read" : " waits on this device and is sent once the laptop answers"))));
+}
+
+function news(x) {
+  const r = x.reply;
+  byId("announce").textContent = [r.stop ? "Stop. " + r.stop.text : "", plain(before(r)), r.next?.title || ""].filter(Boolean).join(" ");
+  const heading = byId("next-title");
+  if (tapped && heading) heading.focus({ preventScroll: true });
+  tapped = false;
+  (byId("stop").firstChild || byId("turns").lastElementChild)?.scrollIntoView({ block: "start", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+}
+
+wire.addEventListener("begun", (e) => {
+  history.replaceState(null, "", "/cases/" + encodeURIComponent(e.detail));
+  store.set("case", e.detail);
+});
+wire.addEventListener("case", (e) => {
+  const fresh = e.detail.turns.length !== turns.length || !opening;
+  opening = e.detail.opening;
+  const more = opening && turns.length > 0 && e.detail.turns.length > turns.length;
+  turns = e.detail.turns;
+  closedAt = 0;
+  line.textContent = "";
+  line.className = "line";
+  store.set("case", wire.id);
+  store.set("kept", e.detail);
+  if (fresh) draw(); else queue();
+  if (more) news(turns[turns.length - 1]);
+});
+wire.addEventListener("exchange", (e) => {
+  if (e.detail.number <= turns.length) return;
+  turns.push(e.detail);
+  store.set("kept", { id: wire.id, opening, turns });
+  draw();
+  news(e.detail);
+});
+wire.addEventListener("queue", queue);
+wire.addEventListener("refused", (e) => {
+  line.textContent = `${e.detail.error}. ${e.detail.mend || ""}`;
+  line.className = "line bad";
+});
+wire.addEventListener("down", () => {
+  closedAt ||= Date.now();
+  line.textContent = "The laptop does not answer. What you say is kept here and sent when it is back.";
+  line.className = "line down";
+  queue();
+});
+
+// What was seen last can be read while the laptop sleeps.
+const kept = store.get("kept");
+if (wire.id && kept?.id === wire.id) {
+  turns = kept.turns;
+  opening = kept.opening;
+  draw();
+  opening = null;
+} else queue();
+
+byId("say").addEventListener("submit", (e) => {
+  e.preventDefault();
+  const text = words.value.trim();
+  if (!text) { words.focus(); return; }
+  words.value = "";
+  words.placeholder = "Say it in your own words";
+  grow();
+  show("talk");
+  byId("first").hidden = true;
+  say({ text });
+});
+words.addEventListener("keydown", (e) => {
+  if (e.key === "Enter" && !e.shiftKey && !e.isComposing) {
+    e.preventDefault();
+    byId("say").requestSubmit();
+  }
+});
+function grow() {
+  words.style.height = "auto";
+  words.style.height = Math.min(words.scrollHeight + 2, innerHeight * 0.3) + "px";
+}
+words.addEventListener("input", grow);
+for (const b of document.querySelectorAll("[data-example]")) b.addEventListener("click", () => {
+  byId("first").hidden = true;
+  say({ text: b.textContent }, true);
+});
+
+// On a narrow screen one side is shown at a time.
+function show(side) {
+  main.dataset.side = side;
+  byId("show-talk").setAttribute("aria-pressed", String(side === "talk"));
+  byId("show-stand").setAttribute("aria-pressed", String(side === "stand"));
+}
+byId("show-talk").addEventListener("click", () => show("talk"));
+byId("show-stand").addEventListener("click", () => { show("stand"); byId("stand-title").focus(); });
+show("talk");
+dictation(byId("dictate"), words);
