@@ -28,6 +28,8 @@ var (
 // config is everything that can be set from the command line.
 type config struct {
 	listen   string
+	cert     string
+	key      string
 	articles string
 	data     string
 	index    string

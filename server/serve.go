@@ -2,12 +2,14 @@ package main
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
+	"path/filepath"
 	"sync/atomic"
 	"time"
 
@@ -21,10 +23,16 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 	c, err := parse("server", "Serves the page on which you describe a trouble and find the part.\nCases are kept in a file and are there again after a restart.\nOther commands: talk (in this terminal), check (the articles); each explains itself with -h.",
 		"go run ./server -listen 127.0.0.1:8427", args, errs, func(fs *flag.FlagSet, c *config) {
 			fs.StringVar(&c.listen, "listen", "127.0.0.1:0", "`address` to listen on; port 0 takes a free one")
+			fs.StringVar(&c.cert, "cert", "", "`file` with your own TLS certificate (PEM); needs -key")
+			fs.StringVar(&c.key, "key", "", "`file` with its key (PEM)")
 			fs.StringVar(&c.data, "data", dataFolder(), "`folder` in which the cases are kept")
 			fs.BoolVar(&c.explain, "explain", false, "add the numbers behind each reply")
 			fs.StringVar(&c.index, "index", "", "`folder` for the search index; without it the index is in memory")
 		})
+	if err != nil {
+		return err
+	}
+	secure, err := tlsOf(c)
 	if err != nil {
 		return err
 	}
@@ -51,17 +59,50 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("can't listen on %s: %w; choose another with -listen", c.listen, err)
 	}
-	handler, err := chat.New(desk, func() chat.Searcher { return searcher{now.Load().index} }).Handler()
+	scheme := "http"
+	if secure != nil {
+		scheme, listener = "https", tls.NewListener(listener, secure)
+	}
+	page := chat.New(desk, func() chat.Searcher { return searcher{now.Load().index} })
+	var pairing *chat.Pairing
+	doors := doorsOf(scheme, listener.Addr())
+	if beyond(listener.Addr()) {
+		if pairing, err = chat.NewPairing(filepath.Join(c.data, "devices.json"), time.Now); err != nil {
+			return errors.Join(err, listener.Close())
+		}
+		page.Admit(pairing, doors)
+	}
+	handler, err := page.Handler()
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
-	fmt.Fprintf(out, "http://%s\n", listener.Addr())
+	fmt.Fprintln(out, addressOf(scheme, listener.Addr()))
+	if pairing != nil {
+		if err := invite(out, doors, pairing.Phrase(), secure == nil); err != nil {
+			return errors.Join(err, listener.Close())
+		}
+	}
 	return listen(ctx, listener, handler)
+}
+
+// tlsOf reads the certificate, if one is given.
+func tlsOf(c *config) (*tls.Config, error) {
+	if c.cert == "" && c.key == "" {
+		return nil, nil
+	}
+	if c.cert == "" || c.key == "" {
+		return nil, fmt.Errorf("%w: -cert and -key go together", errWrong)
+	}
+	pair, err := tls.LoadX509KeyPair(c.cert, c.key)
+	if err != nil {
+		return nil, fmt.Errorf("the certificate can't be used: %w", err)
+	}
+	return &tls.Config{Certificates: []tls.Certificate{pair}, MinVersion: tls.VersionTLS12}, nil
 }
 
 // listen serves until the context ends, then lets requests finish.
 func listen(ctx context.Context, l net.Listener, h http.Handler) error {
-	srv := &http.Server{Handler: h, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}
+	srv := &http.Server{Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: time.Minute, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}
 	failed := make(chan error, 1)
 	go func() { failed <- srv.Serve(l) }()
 	select {

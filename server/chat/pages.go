@@ -51,7 +51,7 @@ func (s *Server) pageRoutes(mux *http.ServeMux) error {
 	mux.Handle("GET /static/", files)
 	mux.Handle("GET /manifest.webmanifest", handler(s.manifest))
 	mux.Handle("GET /sw.js", handler(s.worker))
-	mux.Handle("GET /", handler(func(w http.ResponseWriter, r *http.Request) error {
+	mux.Handle("/", handler(func(w http.ResponseWriter, r *http.Request) error {
 		return s.missing(w, r, "The address "+r.URL.Path+" leads nowhere.")
 	}))
 	return nil
