@@ -29,7 +29,7 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 		if t == nil || n.era < s.era() && stale[n.Finding] {
 			continue
 		}
-		lambda := e.lambda(f, n)
+		lambda := e.lambda(s, f, n)
 		if lambda == nil {
 			continue
 		}
@@ -69,11 +69,21 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 	return out
 }
 
+// A complaint that was read without doubt is as good as certain. Basis: memory.
+const (
+	complaintFrom    = 0.75
+	complaintCertain = 0.995
+)
+
 // lambda is P(what was said | outcome) of one observation: with reliability r
 // what was said is so, otherwise anything may be (reasoning section 3).
-func (e *Engine) lambda(f *kb.Finding, n *observed) []float64 {
+func (e *Engine) lambda(s *State, f *kb.Finding, n *observed) []float64 {
 	k := len(f.Outcomes)
 	r := math.Min(n.Certainty, 0.99)
+	if n.Finding == s.Chief && n.Outcome == "present" && n.Certainty >= complaintFrom {
+		// What somebody came for is there: doubt is about the details.
+		r = complaintCertain
+	}
 	if r <= 0 {
 		return nil
 	}

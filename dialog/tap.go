@@ -175,6 +175,9 @@ func (e *Engine) answersPending(s *State, text string, h *heard) bool {
 	return true
 }
 
+// chosenCertain is the certainty of what was chosen from a list. Basis: memory.
+const chosenCertain = 0.95
+
 // resolve applies the answer to a question about what was said.
 func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 	s.Settled[p.words] = c.text
@@ -184,7 +187,7 @@ func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 			return
 		}
 		if e.base.Symptom(c.finding) != nil {
-			e.noteSymptom(s, c.finding, plainwords.Unplaced{Text: p.words}, h)
+			e.noteSymptom(s, c.finding, chosenCertain, plainwords.Unplaced{Text: p.words}, h)
 		} else {
 			e.told(s, c.finding, c.outcome, p.words, h)
 		}
@@ -199,7 +202,17 @@ func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 		h.say("Not used: %s.", n.describe())
 		return
 	}
+	if sym := e.base.Symptom(c.finding); sym != nil && (len(sym.Of) > 0 || c.finding != n.Finding) {
+		// Another symptom than the one taken for now.
+		n.struck, n.Note = true, "changed"
+		e.rechief(s, h)
+		e.noteSymptom(s, c.finding, chosenCertain, plainwords.Unplaced{Text: p.words}, h)
+		return
+	}
 	if c.finding != "" {
+		if c.finding == n.Finding {
+			n.Certainty = chosenCertain
+		}
 		f, _ := e.finding(c.finding, n.means)
 		if f == nil || f.OutcomeIndex(c.outcome) < 0 {
 			return

@@ -13,14 +13,17 @@ import (
 // takeRatio times as good as the second, and is asked about when at least
 // askRatio of the best. Basis: memory; checked by the case table.
 const (
-	takeRatio     = 1.5
-	askRatio      = 0.6
-	matchCertain  = 0.7 // certainty of a symptom recognised by the index alone
-	coverLeast    = 0.5 // of the clause's words that the article must have
-	wordsLeast    = 2
-	usual         = 0.4 // an outcome with this baseline or more is no complaint
-	readAtMost    = 16 << 10
-	unplacedLimit = 6
+	takeRatio    = 1.5
+	askRatio     = 0.6
+	matchCertain = 0.7 // certainty of a symptom recognised by the index alone
+	matchUnsure  = 0.5 // the same with a second about as near
+	coverLeast   = 0.5 // of the clause's words that an article must have to be shown
+	// coverComplaint is the same for a complaint, which may be a long tale.
+	coverComplaint = 0.25
+	wordsLeast     = 2
+	usual          = 0.4 // an outcome with this baseline or more is no complaint
+	readAtMost     = 16 << 10
+	unplacedLimit  = 6
 )
 
 // heard is what one turn brought, for the reply.
@@ -494,41 +497,66 @@ type placedBy struct {
 }
 
 // unplaced asks the index about clauses that the reader could not place. While
-// there is no complaint yet, a clear first symptom is taken and two close ones
-// are asked about; later the nearest article is only shown.
+// there is no complaint yet, the nearest symptom to all of them together is
+// taken, and where a second is about as near the person is asked which; later
+// the nearest article is only shown.
 func (e *Engine) unplaced(s *State, clauses []plainwords.Unplaced, h *heard) []placedBy {
-	var placed []placedBy
-	if e.matcher == nil {
+	if e.matcher == nil || len(clauses) == 0 {
 		return nil
+	}
+	if s.Chief == "" {
+		return e.complaintByIndex(s, clauses, h)
 	}
 	for i, c := range clauses {
 		if i == unplacedLimit {
 			break
 		}
-		kinds := []string{}
-		if s.Chief == "" {
-			kinds = []string{string(kb.KindSymptom)}
+		hits := e.lookUp(c.Text, h)
+		if len(hits) > 0 && hits[0].Cover >= coverLeast && !contains(h.near, hits[0].ID) {
+			h.near = append(h.near, hits[0].ID)
 		}
-		hits, err := e.matcher.Match(c.Text, 5, kinds...)
-		if err != nil || len(hits) == 0 || hits[0].Cover < coverLeast || len(hits[0].Why) < wordsLeast {
-			continue
+	}
+	return nil
+}
+
+// lookUp asks the index; what shares fewer than two words is no answer.
+func (e *Engine) lookUp(words string, h *heard, kinds ...string) []Candidate {
+	hits, err := e.matcher.Match(words, 5, kinds...)
+	if err != nil || len(hits) == 0 || len(hits[0].Why) < wordsLeast {
+		return nil
+	}
+	if e.settings.Explain {
+		h.reads = append(h.reads, ExplainRead{Words: words, Hits: hits})
+	}
+	return hits
+}
+
+// complaintByIndex takes the symptom nearest to what was left of the turn.
+func (e *Engine) complaintByIndex(s *State, clauses []plainwords.Unplaced, h *heard) []placedBy {
+	var all []string
+	for _, c := range clauses {
+		if !c.Negated {
+			all = append(all, c.Text)
 		}
-		if e.settings.Explain {
-			h.reads = append(h.reads, ExplainRead{Words: c.Text, Hits: hits})
+	}
+	hits := e.lookUp(strings.Join(all, " "), h, string(kb.KindSymptom))
+	if len(hits) == 0 || hits[0].Cover < coverComplaint {
+		return nil
+	}
+	clear := len(hits) == 1 || hits[0].Score >= takeRatio*hits[1].Score
+	certainty := matchCertain
+	if !clear {
+		certainty = matchUnsure
+	}
+	var placed []placedBy
+	notes := e.noteSymptom(s, hits[0].ID, certainty, plainwords.Unplaced{Text: strings.Join(all, " "), Start: clauses[0].Start, End: clauses[len(clauses)-1].End}, h)
+	for _, n := range notes {
+		for _, c := range clauses {
+			placed = append(placed, placedBy{c, n})
 		}
-		if s.Chief != "" || c.Negated || len(s.Pending) > 0 {
-			if s.Chief != "" && !contains(h.near, hits[0].ID) {
-				h.near = append(h.near, hits[0].ID)
-			}
-			continue
-		}
-		if len(hits) == 1 || hits[0].Score >= takeRatio*hits[1].Score {
-			for _, n := range e.noteSymptom(s, hits[0].ID, c, h) {
-				placed = append(placed, placedBy{c, n})
-			}
-			continue
-		}
-		p := pending{kind: "which", words: c.Text, ask: "Which of these is it?"}
+	}
+	if !clear && len(notes) > 0 {
+		p := pending{kind: "which", note: notes[0], words: strings.Join(all, " "), ask: "I take it as the first of these for now. Which is it?"}
 		for _, hit := range hits {
 			if hit.Score >= askRatio*hits[0].Score && len(p.choices) < 3 {
 				p.choices = append(p.choices, choice{text: hit.Title, finding: hit.ID, outcome: "present", keep: true})
@@ -542,7 +570,7 @@ func (e *Engine) unplaced(s *State, clauses []plainwords.Unplaced, h *heard) []p
 
 // noteSymptom notes a symptom that the index or a choice named, by way of the
 // findings it stands for, and returns the numbers of the notes.
-func (e *Engine) noteSymptom(s *State, id string, c plainwords.Unplaced, h *heard) []int {
+func (e *Engine) noteSymptom(s *State, id string, certainty float64, c plainwords.Unplaced, h *heard) []int {
 	sym := e.base.Symptom(id)
 	if sym == nil {
 		return nil
@@ -553,7 +581,7 @@ func (e *Engine) noteSymptom(s *State, id string, c plainwords.Unplaced, h *hear
 	}
 	var out []int
 	for _, f := range sortedKeys(of) {
-		o := plainwords.Observation{Finding: f, Outcome: of[f], Source: "remembered", Hedge: "plain", Certainty: matchCertain, Start: 0, End: 0}
+		o := plainwords.Observation{Finding: f, Outcome: of[f], Source: "remembered", Hedge: "think", Certainty: certainty, Start: 0, End: 0}
 		n := e.note(s, o, "", h)
 		if n > 0 {
 			s.Notes[n-1].Words, s.Notes[n-1].Start, s.Notes[n-1].End = c.Text, c.Start, c.End

@@ -9,8 +9,12 @@ import (
 
 // Figures of the long tail. Basis: memory.
 const (
-	// derivedShare is what all derived causes together have of the prior.
+	// derivedShare is what the derived causes have of the prior of a system
+	// that is written up; writtenUp is the share of its parts' rates that
+	// authored causes must hold for that. In a system without articles the
+	// derived causes stand for the whole of it.
 	derivedShare = 0.15
+	writtenUp    = 0.4
 	// derivedModes is how many modes of a part get a page of their own.
 	derivedModes = 4
 	// inherited is how far a mode nobody wrote about shows what the authored
@@ -64,18 +68,18 @@ func (b *Base) deriveLongTail() {
 	b.deriveSymptoms()
 	covered := map[string]bool{}
 	siblings := map[string]*Cause{}
-	authored := 0.0
+	authored, derived, rates := map[string]float64{}, map[string]float64{}, map[string]float64{}
 	for _, c := range b.Causes {
 		covered[c.Part+"/"+c.Mode] = true
-		authored += c.Frequency.PerThousand
+		authored[c.System] += c.Frequency.PerThousand
 		if s := siblings[c.Part]; s == nil || c.Frequency.PerThousand > s.Frequency.PerThousand {
 			siblings[c.Part] = c
 		}
 	}
 	var added []*Cause
-	total := 0.0
 	for i := range b.Parts {
 		p := &b.Parts[i]
+		rates[p.System] += p.PerThousand
 		for _, mode := range mainModes(p) {
 			if covered[p.ID+"/"+mode] || b.modes[mode] == nil {
 				continue
@@ -84,16 +88,15 @@ func (b *Base) deriveLongTail() {
 			if len(c.Shows) == 0 || b.heads[c.ID].ID != "" {
 				continue
 			}
-			total += c.Frequency.PerThousand
+			derived[c.System] += c.Frequency.PerThousand
 			added = append(added, c)
 		}
 	}
-	scale := 1.0
-	if limit := authored * derivedShare / (1 - derivedShare); authored > 0 && total > limit {
-		scale = limit / total
-	}
 	for _, c := range added {
-		c.Frequency.PerThousand *= scale
+		limit := authored[c.System] * derivedShare / (1 - derivedShare)
+		if authored[c.System] >= writtenUp*rates[c.System] && derived[c.System] > limit {
+			c.Frequency.PerThousand *= limit / derived[c.System]
+		}
 		b.causes[c.ID] = c
 		b.heads[c.ID] = Head{Kind: KindCause, ID: c.ID, Title: c.Title, System: c.System, Body: c.Body, Derived: true}
 	}
