@@ -16,8 +16,11 @@ const (
 	weightBody   = 0.5
 	weightSlip   = 0.4
 	weightPrefix = 0.6
-	termsAtMost  = 64 // of a query
-	bytesAtMost  = 16 << 10
+	// weightDerived is for pages made from the part list, which are short and
+	// all of names, against those that somebody wrote.
+	weightDerived = 0.6
+	termsAtMost   = 64 // of a query
+	bytesAtMost   = 16 << 10
 )
 
 var fieldWeights = []struct {

@@ -1,6 +1,7 @@
 package retrieval
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -85,19 +86,34 @@ func (x *Index) run(q query.Query, limit int, kinds []string) ([]Hit, error) {
 	if err != nil {
 		return nil, fmt.Errorf("retrieval: %w", err)
 	}
+	// Hits of pages that nobody wrote step back, so order again.
+	var out []Hit
 	total := 0.0
 	for _, h := range res.Hits {
-		total += h.Score
-	}
-	var out []Hit
-	for _, h := range res.Hits[:min(limit, len(res.Hits))] {
 		d := x.docs[h.ID]
-		if d == nil || total == 0 {
+		if d == nil {
 			continue
 		}
-		terms := contributions(h.Expl)
-		out = append(out, Hit{ID: h.ID, Kind: string(d.head.Kind), Title: d.head.Title, System: d.head.System,
-			Score: h.Score, Share: h.Score / total, Terms: terms, Why: inWords(terms)})
+		hit := Hit{ID: h.ID, Kind: string(d.head.Kind), Title: d.head.Title, System: d.head.System,
+			Score: h.Score, Terms: contributions(h.Expl)}
+		if d.head.Derived {
+			hit.Score *= weightDerived
+			for i := range hit.Terms {
+				hit.Terms[i].Value *= weightDerived
+			}
+		}
+		total += hit.Score
+		out = append(out, hit)
+	}
+	slices.SortFunc(out, func(a, b Hit) int {
+		return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(a.ID, b.ID))
+	})
+	out = out[:min(limit, len(out))]
+	for i := range out {
+		out[i].Why = inWords(out[i].Terms)
+		if total > 0 {
+			out[i].Share = out[i].Score / total
+		}
 	}
 	return out, nil
 }
