@@ -21,11 +21,12 @@ var arrows = []struct {
 	never []string
 }{
 	{room: "kb", modules: []string{"gopkg.in/yaml.v3", "github.com/yuin/goldmark", "github.com/fsnotify/fsnotify", "github.com/invopop/jsonschema"}, never: []string{"net/http", "math/rand"}},
-	{room: "retrieval", own: []string{"kb"}, modules: []string{"github.com/blevesearch/bleve/v2", "github.com/blevesearch/bleve_index_api"}, never: []string{"net/http", "math/rand"}},
+	{room: "retrieval", own: []string{"kb"}, modules: []string{"github.com/blevesearch/bleve/v2", "github.com/blevesearch/snowballstem"}, never: []string{"net/http", "math/rand"}},
 	{room: "dialog", own: []string{"kb", "dialog/plainwords", "dialog/belief", "dialog/plan"}, never: impure},
 	{room: "dialog/plainwords", own: []string{"kb"}, never: impure},
 	{room: "dialog/belief", never: impure},
-	{room: "dialog/plan", never: impure},
+	{room: "dialog/plan", own: []string{"dialog/belief"}, never: impure},
+	{room: "dialog/circuit", never: impure},
 	{room: "web", never: []string{"math/rand", "net", "os", "time"}},
 	{room: "server/casebook", own: []string{"kb", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan"}, modules: []string{"go.etcd.io/bbolt"}, never: []string{"net/http", "math/rand"}},
 	{room: "server/chat", own: []string{"kb", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan", "server/casebook", "web"}, modules: []string{"github.com/gorilla/websocket"}, never: []string{"math/rand"}},

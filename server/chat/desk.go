@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -101,6 +102,9 @@ func (d *Desk) Take(id, key string, t dialog.Turn) (Exchange, error) {
 	if err != nil {
 		return Exchange{}, err
 	}
+	if v := reading(t); math.Abs(v) > mostReading {
+		return Exchange{}, badRequest(fmt.Sprintf("no meter reads %g", v), "type what the meter shows")
+	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.follow(d.engine.Load())
@@ -121,6 +125,18 @@ func (d *Desk) Take(id, key string, t dialog.Turn) (Exchange, error) {
 		}
 	}
 	return x, nil
+}
+
+// mostReading is the greatest number taken as a reading, in any unit: beyond
+// it arithmetic on readings may overflow.
+const mostReading = 1e12
+
+// reading is the number of a tap, or 0.
+func reading(t dialog.Turn) float64 {
+	if t.Tap == nil || t.Tap.Value == nil {
+		return 0
+	}
+	return *t.Tap.Value
 }
 
 // Watch returns a channel of exchanges of the case from now on, all before

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"net/http"
 	"net/http/httptest"
-	"path/filepath"
 	"sync"
 	"testing"
 	"time"
@@ -30,6 +29,14 @@ type nothing struct{}
 func (nothing) Search(string, int) ([]Hit, error)  { return nil, nil }
 func (nothing) Related(string, int) ([]Hit, error) { return nil, nil }
 
+// pages is a book in memory.
+type pages map[string][]casebook.Record
+
+func (p pages) Create(id string) error                     { p[id] = nil; return nil }
+func (p pages) Append(id string, r casebook.Record) error  { p[id] = append(p[id], r); return nil }
+func (p pages) Turns(id string) ([]casebook.Record, error) { return p[id], nil }
+func (p pages) List() ([]casebook.Summary, error)          { return nil, nil }
+
 // Whatever is sent as a turn, after whatever was sent before: no panic, JSON
 // comes back, and the turn is stored just when the status says so.
 func FuzzTurn(f *testing.F) {
@@ -47,15 +54,11 @@ func FuzzTurn(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	book, err := casebook.Open(filepath.Join(f.TempDir(), "cases.db"))
-	if err != nil {
-		f.Fatal(err)
-	}
-	f.Cleanup(func() { book.Close() })
-	desk := NewDesk(book, engine, time.Now)
-	mux := http.NewServeMux()
-	New(desk, func() Searcher { return nothing{} }).Routes(mux)
 	f.Fuzz(func(t *testing.T, body []byte) {
+		book := pages{}
+		desk := NewDesk(book, engine, time.Now)
+		mux := http.NewServeMux()
+		New(desk, func() Searcher { return nothing{} }).Routes(mux)
 		c, err := desk.Begin()
 		if err != nil {
 			t.Fatal(err)
