@@ -3,6 +3,7 @@ package retrieval
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/blevesearch/bleve/v2"
@@ -86,7 +87,8 @@ func (x *Index) run(q query.Query, limit int, kinds []string) ([]Hit, error) {
 	if err != nil {
 		return nil, fmt.Errorf("retrieval: %w", err)
 	}
-	// Hits of pages that nobody wrote step back, so order again.
+	// Hits of pages that nobody wrote step back, so order again; by rounded
+	// scores, because the library sums in no fixed order.
 	var out []Hit
 	total := 0.0
 	for _, h := range res.Hits {
@@ -99,9 +101,10 @@ func (x *Index) run(q query.Query, limit int, kinds []string) ([]Hit, error) {
 		if d.head.Derived {
 			hit.Score *= weightDerived
 			for i := range hit.Terms {
-				hit.Terms[i].Value *= weightDerived
+				hit.Terms[i].Value = rounded(hit.Terms[i].Value * weightDerived)
 			}
 		}
+		hit.Score = rounded(hit.Score)
 		total += hit.Score
 		out = append(out, hit)
 	}
@@ -112,8 +115,18 @@ func (x *Index) run(q query.Query, limit int, kinds []string) ([]Hit, error) {
 	for i := range out {
 		out[i].Why = inWords(out[i].Terms)
 		if total > 0 {
-			out[i].Share = out[i].Score / total
+			out[i].Share = rounded(out[i].Score / total)
 		}
 	}
 	return out, nil
+}
+
+// rounded drops what lies below 1e-10 of a value, so that sums of the same
+// numbers in another order come out the same.
+func rounded(v float64) float64 {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return v
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-10)
+	return math.Round(v/unit) * unit
 }

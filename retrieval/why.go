@@ -51,7 +51,7 @@ func contributions(e *search.Explanation) []Contribution {
 	}
 	out := make([]Contribution, len(names))
 	for i, n := range names {
-		out[i] = Contribution{n, sums[n]}
+		out[i] = Contribution{n, rounded(sums[n])}
 	}
 	slices.SortFunc(out, func(a, b Contribution) int {
 		return cmp.Or(cmp.Compare(b.Value, a.Value), cmp.Compare(a.Term, b.Term))
