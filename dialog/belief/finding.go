@@ -9,8 +9,9 @@ import (
 // kinds is what a finding's rows come to. Rows of the same figures are of one
 // kind: a table of hundreds of rows written in the words of one scale has few.
 type kinds struct {
-	list []kind
-	row  []int // the kind of each row
+	list  []kind
+	row   []int // the kind of each row
+	table *Table
 }
 
 // kind is the effect of a cause on a finding: with chance q it does nothing
@@ -80,6 +81,7 @@ func (f *Finding) Prepare() error {
 		return err
 	}
 	f.kinds = f.compute()
+	f.kinds.table = f.lay(true)
 	return nil
 }
 

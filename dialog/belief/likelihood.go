@@ -39,9 +39,29 @@ func (m *Model) ShowsNone(p []float64, f *Finding) []float64 {
 // showsNone is ShowsNone from the baseline given.
 func (m *Model) showsNone(p []float64, f *Finding, base []float64) []float64 {
 	p = append(p[:0], base...)
-	mean := make([]float64, len(p))
+	var few [8]float64 // most findings have no more outcomes
+	mean := few[:]
+	if len(p) > len(few) {
+		mean = make([]float64, len(p))
+	}
+	mean = mean[:len(p)]
 	total := 0.0
-	if !f.NoneIsBase {
+	if ks := f.kinds; f.NoneIsBase {
+		// the baseline it is
+	} else if ks != nil && m.priors != nil && len(ks.list) <= manyKinds {
+		// Weigh kind by kind: there are few.
+		var weights [manyKinds]float64
+		for i, k := range ks.row {
+			weights[k] += m.priors.weight[ks.table.Causes[i]]
+		}
+		for k := range ks.list {
+			w := weights[k]
+			total += w
+			for o, v := range ks.list[k].p {
+				mean[o] += float64(w * v)
+			}
+		}
+	} else {
 		for i := range f.Rows {
 			w := m.Causes[f.Rows[i].Cause].Weight
 			total += w
@@ -60,6 +80,9 @@ func (m *Model) showsNone(p []float64, f *Finding, base []float64) []float64 {
 	}
 	return p
 }
+
+// manyKinds is more than nearly every finding has.
+const manyKinds = 64
 
 // Predict returns the probability of each outcome of a finding that is not
 // recorded yet, over everything shown in the posterior.

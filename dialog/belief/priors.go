@@ -9,8 +9,9 @@ import (
 // priors holds the prior of every hypothesis. A pair's is factored:
 // pair + share[a] + share[b] + special[a,b].
 type priors struct {
-	active []int // the causes with a weight, ascending
-	place  []int // of a cause in active, or -1
+	active []int     // the causes with a weight, ascending
+	place  []int     // of a cause in active, or -1
+	weight []float64 // by cause
 	// By place in active:
 	single []nats
 	share  []nats
@@ -108,9 +109,9 @@ func has(list []int, x int) bool {
 
 // compute returns the priors of a model that passed check, without shown.
 func (m *Model) compute() *priors {
-	p := &priors{place: make([]int, len(m.Causes))}
+	p := &priors{place: make([]int, len(m.Causes)), weight: make([]float64, len(m.Causes))}
 	for i := range m.Causes {
-		p.place[i] = -1
+		p.place[i], p.weight[i] = -1, m.Causes[i].Weight
 		if m.Causes[i].Weight > 0 {
 			p.place[i] = len(p.active)
 			p.active = append(p.active, i)

@@ -33,21 +33,23 @@ func (p *Problem) depth(o opened, a int) int {
 	return n
 }
 
-// home returns the deepest unopened access that the repair lies behind, or -1,
-// and the cost of those that lie on other branches. Ties go to the lower
-// number.
-func (p *Problem) home(o opened, r int) (home int, extra float64) {
+// home returns the deepest unopened access of the list, or -1, and the cost of
+// those that lie on other branches. Ties go to the lower number. rest is
+// memory, returned for the next call.
+func (p *Problem) home(o opened, access []int, rest opened) (home int, extra float64, _ opened) {
 	home = -1
 	deepest := 0
-	for _, a := range p.Repairs[r].Access {
+	for _, a := range access {
 		if d := p.depth(o, a); d > deepest || d == deepest && d > 0 && a < home {
 			home, deepest = a, d
 		}
 	}
-	if home < 0 || len(p.Repairs[r].Access) == 1 {
-		return home, 0
+	if home < 0 || len(access) == 1 {
+		return home, 0, rest
 	}
-	rest := append(opened(nil), o...)
-	p.open(rest, []int{home})
-	return home, p.open(rest, p.Repairs[r].Access)
+	rest = append(rest[:0], o...)
+	for a := home; a >= 0 && !rest[a]; a = p.Accesses[a].Inside {
+		rest[a] = true
+	}
+	return home, p.open(rest, access), rest
 }

@@ -11,8 +11,7 @@ import (
 	"ruleout/dialog/belief"
 )
 
-// bench is a random knowledge base of the size to plan for and a case in it:
-// 420 causes, half of their repairs behind 17 accesses; 658 checks, of which
+// bench is a case in a random knowledge base of the size to plan for: 420 causes, half of their repairs behind 17 accesses; 658 checks, of which
 // eleven are look-rounds of five to eight findings. How many causes a finding
 // speaks of, and how strong its baseline is, are drawn as they lie in the
 // articles that come with the program.
@@ -36,7 +35,14 @@ var (
 	baselines = []float64{0.3, 0.5, 0.74, 0.84, 0.88, 0.9, 0.92, 0.94, 0.96, 0.98, 0.995}
 )
 
-func newBench(seed uint64, findings int) *bench {
+// benchBase is what all cases share, as all conversations share one base.
+type benchBase struct {
+	m   *belief.Model
+	p   Problem // with every check
+	all []*belief.Finding
+}
+
+func newBase(seed uint64) *benchBase {
 	r := rand.New(rand.NewPCG(seed, 1))
 	// The first outcome is the usual one.
 	base := func(k int) []float64 {
@@ -73,7 +79,7 @@ func newBench(seed uint64, findings int) *bench {
 	if err := m.Prepare(); err != nil {
 		panic(err)
 	}
-	b := &bench{m: m}
+	b := &benchBase{m: m}
 	p := &b.p
 	p.Shop, p.MinuteCost = 400, 1
 	for a := range 17 {
@@ -123,46 +129,8 @@ func newBench(seed uint64, findings int) *bench {
 		}
 		all[i] = f
 	}
-	// The case: one true cause; what it makes is told first.
-	truth := r.IntN(benchCauses)
-	speaks := func(f *belief.Finding) bool {
-		return slices.ContainsFunc(f.Rows, func(x belief.Row) bool { return x.Cause == truth })
-	}
-	order := r.Perm(benchChecks)
-	slices.SortStableFunc(order, func(i, j int) int {
-		rank := func(i int) int {
-			if speaks(all[i]) {
-				return 0
-			}
-			return 1
-		}
-		return rank(i) - rank(j)
-	})
-	known := map[int]bool{}
-	// Half of what is told bears on the truth, as far as there is such.
-	for n := 0; n < findings; n++ {
-		i := order[n/2]
-		if n%2 == 1 {
-			i = order[len(order)-1-n/2]
-		}
-		known[i] = true
-		f := all[i]
-		show := m.Shows(nil, f, truth)
-		x, o := r.Float64(), 0
-		for ; o < len(show)-1 && x >= show[o]; o++ {
-			x -= show[o]
-		}
-		lambda := make([]float64, len(show))
-		for j := range lambda {
-			lambda[j] = 0.1 / float64(len(show))
-		}
-		lambda[o] += 0.9
-		b.ev = append(b.ev, belief.Evidence{Finding: f, Lambda: lambda})
-	}
+	b.all = all
 	for i, f := range all {
-		if known[i] {
-			continue
-		}
 		c := Check{ID: fmt.Sprintf("k%03d", i), Findings: []*belief.Finding{f}, Cost: 1 + 8*r.ExpFloat64()}
 		switch {
 		case i%60 == 7:
@@ -179,17 +147,67 @@ func newBench(seed uint64, findings int) *bench {
 	return b
 }
 
+// turn is a case with one true cause of which so many findings were told; half
+// of them bear on the truth, as far as there are such.
+func (base *benchBase) turn(seed uint64, findings int) *bench {
+	r := rand.New(rand.NewPCG(seed, 2))
+	b := &bench{m: base.m, p: base.p}
+	truth := r.IntN(benchCauses)
+	speaks := func(f *belief.Finding) bool {
+		return slices.ContainsFunc(f.Rows, func(x belief.Row) bool { return x.Cause == truth })
+	}
+	var own, other []int
+	for _, i := range r.Perm(benchChecks) {
+		if speaks(base.all[i]) {
+			own = append(own, i)
+		} else {
+			other = append(other, i)
+		}
+	}
+	known := map[int]bool{}
+	for n := range findings {
+		from := &own
+		if n%2 == 1 || len(own) == 0 {
+			from = &other
+		}
+		f := base.all[(*from)[0]]
+		known[(*from)[0]] = true
+		*from = (*from)[1:]
+		show := b.m.Shows(nil, f, truth)
+		x, o := r.Float64(), 0
+		for ; o < len(show)-1 && x >= show[o]; o++ {
+			x -= show[o]
+		}
+		lambda := make([]float64, len(show))
+		for j := range lambda {
+			lambda[j] = 0.1 / float64(len(show))
+		}
+		lambda[o] += 0.9
+		b.ev = append(b.ev, belief.Evidence{Finding: f, Lambda: lambda})
+	}
+	b.p.Checks = nil
+	for i, c := range base.p.Checks {
+		if !known[i] {
+			b.p.Checks = append(b.p.Checks, c)
+		}
+	}
+	return b
+}
+
 // asks tells which findings are questions: 45 in a hundred, as in the articles.
 func asks(i int) bool { return i%66 == 5 || i*9%20 < 9 }
 
 // BenchmarkTurn is belief and plan of one turn, in processor time: the median
 // and the 99th percentile of both together, and of each.
 func BenchmarkTurn(b *testing.B) {
+	bases := []*benchBase{newBase(0), newBase(1)}
 	for _, n := range []int{1, 5, 15, 40, 200} {
 		const cases = 16
 		var all []*bench
-		for i := range cases {
-			all = append(all, newBench(uint64(i), n))
+		for _, base := range bases {
+			for i := range cases {
+				all = append(all, base.turn(uint64(i), n))
+			}
 		}
 		b.Run(fmt.Sprintf("findings=%d", n), func(b *testing.B) { turns(b, all) })
 	}

@@ -31,7 +31,7 @@ func Best(p *Problem, s *Scratch) Decision {
 	for k, w := range best {
 		c := &p.Checks[w.index]
 		lay, _ := s.opening(at, c.Access)
-		s.spread(&s.second[k], c)
+		s.spread(&s.second[k], w.index)
 		s.bind(&s.b, &s.second[k], st)
 		s.choose(&s.b, s.view(st, lay))
 	}
@@ -70,7 +70,9 @@ func Best(p *Problem, s *Scratch) Decision {
 // Worth values one check as Best does in its first step: what it saves on
 // average, its cost paid.
 func Worth(p *Problem, s *Scratch, check int) float64 {
-	st := s.begin(p)
+	only := *p
+	only.Checks = p.Checks[check : check+1]
+	st := s.begin(&only)
 	at := s.layout(p.openNow())
-	return s.worthOf(st, at, check, s.view(st, at).value).saves
+	return s.worthOf(st, at, 0, s.view(st, at).value).saves
 }

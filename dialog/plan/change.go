@@ -21,12 +21,12 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 	m.stamp++
 	more, roots := s.more[:0], s.roots[:0]
 	for _, ch := range changes {
-		if ch.p <= never*lay.cost[ch.repair] && v.st.ratios[ch.repair] <= v.st.floor {
+		if ch.p <= never*s.costOf(lay, ch.repair) && v.st.ratios[ch.repair] <= v.st.floor {
 			continue // it is not in the view and need not be
 		}
-		it := single1(ch.p, lay.cost[ch.repair], ch.repair)
+		it := single1(ch.p, s.costOf(lay, ch.repair), ch.repair)
 		m.repair[ch.repair] = m.stamp
-		h := lay.home[ch.repair]
+		h := s.homeOf(lay, ch.repair)
 		if h < 0 {
 			if it.ratio > never {
 				more = append(more, it)

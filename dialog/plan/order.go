@@ -24,7 +24,7 @@ func (p *Problem) order(prob []float64, open opened) []job {
 		if prob[r] <= 0 {
 			continue
 		}
-		home, extra := p.home(open, r)
+		home, extra, _ := p.home(open, p.Repairs[r].Access, nil)
 		c := p.Repairs[r].Cost + extra
 		lists[home+1] = append(lists[home+1], block{prob[r], c, []job{{r, prob[r], c}}})
 	}

@@ -9,12 +9,11 @@ type Scratch struct {
 	p      *Problem
 	tables tables
 
-	pairs []belief.Pair
-	faint []bool // by cause
-	// share is the least part of "none of these" that any check leaves, against
-	// what it leaves of a hypothesis that it does not speak of.
-	share     float64
+	pairs     []belief.Pair
+	faint     []bool // by cause
+	places    places
 	layouts   []*layout
+	laid      int
 	now, next stage
 	pool      []*view
 	used      int
@@ -43,8 +42,9 @@ type Scratch struct {
 // begin takes up a problem and returns its first stage.
 func (s *Scratch) begin(p *Problem) *stage {
 	s.p = p
-	s.tables.use(p.Belief.Model)
-	s.layouts, s.used = s.layouts[:0], 0
+	s.tables.take(p)
+	s.laid, s.used = 0, 0
+	s.places.take(p)
 	causes, repairs, accesses := len(p.Belief.Singles), len(p.Repairs), len(p.Accesses)
 	s.seen, s.place = resize(s.seen, causes), resize(s.place, causes)
 	s.slotSeen, s.slotOf = resize(s.slotSeen, repairs), resize(s.slotOf, repairs)
@@ -58,10 +58,6 @@ func (s *Scratch) begin(p *Problem) *stage {
 	for a := range s.fresh {
 		s.fresh[a] = s.fresh[a][:0]
 	}
-	s.share = 1
-	for i := range p.Checks {
-		s.share = min(s.share, s.noneShare(&p.Checks[i]))
-	}
 	st := &s.now
 	s.takeBelief(p.Belief, st)
 	st.tried = resize(st.tried, repairs)
@@ -70,15 +66,6 @@ func (s *Scratch) begin(p *Problem) *stage {
 	}
 	s.settle(st, nil)
 	return st
-}
-
-// noneShare is the least part of "none of these" that the check leaves.
-func (s *Scratch) noneShare(c *Check) float64 {
-	share := 1.0
-	for _, f := range c.Findings {
-		share *= s.tables.get(f).share
-	}
-	return share
 }
 
 // spare returns a view to fill.

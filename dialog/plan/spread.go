@@ -3,8 +3,9 @@ package plan
 // spread is how a check's findings spread over the hypotheses that any of
 // them speaks of; the others show every baseline.
 type spread struct {
+	index    int // of the check
 	check    *Check
-	findings []*table
+	findings []table
 	hyps     []hyp
 	// like holds, for each finding, one row of outcomes a hypothesis.
 	like [][]float64
@@ -16,15 +17,13 @@ type spread struct {
 type hyp struct{ a, b, pair int }
 
 // reach fills sp with the hypotheses of the check, without likelihoods.
-func (s *Scratch) reach(sp *spread, c *Check) {
-	sp.check = c
-	sp.findings = sp.findings[:0]
+func (s *Scratch) reach(sp *spread, check int) {
+	sp.index, sp.check = check, &s.p.Checks[check]
+	sp.findings = s.tables.of(check)
 	sp.hyps = sp.hyps[:0]
 	s.here++
-	for _, f := range c.Findings {
-		t := s.tables.get(f)
-		sp.findings = append(sp.findings, t)
-		for _, a := range t.causes {
+	for i := range sp.findings {
+		for _, a := range sp.findings[i].Causes {
 			if s.seen[a] == s.here {
 				continue
 			}
@@ -42,8 +41,8 @@ func (s *Scratch) reach(sp *spread, c *Check) {
 }
 
 // spread fills sp for the check.
-func (s *Scratch) spread(sp *spread, c *Check) {
-	s.reach(sp, c)
+func (s *Scratch) spread(sp *spread, check int) {
+	s.reach(sp, check)
 	for len(sp.like) < len(sp.findings) {
 		sp.like = append(sp.like, nil)
 	}
@@ -52,20 +51,22 @@ func (s *Scratch) spread(sp *spread, c *Check) {
 			s.place[h.a] = i
 		}
 	}
-	for i, t := range sp.findings {
-		k := len(t.base)
+	m := s.p.Belief.Model
+	for i := range sp.findings {
+		t := &sp.findings[i]
+		k := len(t.Base)
 		like := resize(sp.like[i], k*len(sp.hyps))
 		for h := range sp.hyps {
-			copy(like[h*k:], t.base)
+			copy(like[h*k:], t.Base)
 		}
-		for j, a := range t.causes {
+		for j, a := range t.Causes {
 			if !s.faint[a] {
-				copy(like[s.place[a]*k:], t.rows[j*k:(j+1)*k])
+				copy(like[s.place[a]*k:], t.Row(j))
 			}
 		}
 		for h, x := range sp.hyps {
 			if x.pair >= 0 {
-				s.tables.model.Shows(like[h*k:h*k:(h+1)*k], c.Findings[i], x.a, x.b)
+				m.Shows(like[h*k:h*k:(h+1)*k], sp.check.Findings[i], x.a, x.b)
 			}
 		}
 		sp.like[i] = like
@@ -195,14 +196,14 @@ func (b *bind) each(use []int, visit func(o *outcome)) {
 			o.number++
 			return
 		}
-		t, like := b.sp.findings[use[level]], b.sp.like[use[level]]
-		k := len(t.base)
+		t, like := &b.sp.findings[use[level]], b.sp.like[use[level]]
+		k := len(t.Base)
 		next := b.levels[level]
 		for j := range k {
 			for h := range next {
 				next[h] = w[h] * like[h*k+j]
 			}
-			descend(level+1, next, scale*t.base[j], none*t.none[j])
+			descend(level+1, next, scale*t.Base[j], none*t.none[j])
 		}
 	}
 	descend(0, b.w, 1, b.st.none)
@@ -220,10 +221,10 @@ func (s *Scratch) least(b *bind, v *view) float64 {
 		if r < 0 {
 			return p.Shop
 		}
-		c, beta := min(v.lay.full[r], p.Shop), p.Repairs[r].Beta
+		c, beta := min(s.fullOf(v.lay, r), p.Shop), p.Repairs[r].Beta
 		return float64((1-beta)*c) + float64(beta*p.Shop)
 	}
-	share := s.noneShare(b.sp.check)
+	share := s.tables.noneShare(b.sp.index)
 	bound := float64((1 - share) * b.st.none * p.Shop)
 	for i, h := range b.sp.hyps {
 		if h.pair < 0 {

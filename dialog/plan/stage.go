@@ -113,6 +113,6 @@ func (s *Scratch) settle(st *stage, like *stage) {
 			st.byRatio[j] = r
 		}
 	}
-	st.floor = cutoff(float64(s.share*st.none), 0, p.Shop)
+	st.floor = cutoff(float64(s.tables.share*st.none), 0, p.Shop)
 	st.views = st.views[:0]
 }

@@ -2,53 +2,63 @@ package plan
 
 import "ruleout/dialog/belief"
 
-// table is what a finding shows under each hypothesis, one row of outcomes
-// after another. Causes that do not speak of it show base.
+// table is what a finding shows under each hypothesis of this problem.
 type table struct {
-	causes     []int // ascending
-	rows       []float64
-	base, none []float64
+	*belief.Table
+	none []float64
 	// share is the least none/base of an outcome, 1 at most.
 	share float64
 }
 
-// tables keeps the tables of one model. A finding never changes once it is
-// prepared, so they serve every case of the model.
+// tables holds the tables of a problem's checks, one check after another: those
+// of check i are all[from[i]:from[i+1]]. The likelihoods are the findings' own;
+// none depends on the weights of the causes.
 type tables struct {
-	model *belief.Model
-	of    map[*belief.Finding]*table
+	all  []table
+	from []int
+	none []float64
+	// share is the least product of shares of a check.
+	share float64
 }
 
-// mostTables bounds the memory if a caller makes its findings anew each time.
-const mostTables = 1 << 14
-
-func (t *tables) use(m *belief.Model) {
-	if t.model != m || len(t.of) > mostTables {
-		t.model, t.of = m, map[*belief.Finding]*table{}
-	}
-}
-
-func (t *tables) get(f *belief.Finding) *table {
-	if x := t.of[f]; x != nil {
-		return x
-	}
-	k := len(f.Base)
-	x := &table{
-		causes: make([]int, len(f.Rows)),
-		rows:   make([]float64, len(f.Rows)*k),
-		base:   t.model.Shows(nil, f),
-		none:   t.model.ShowsNone(nil, f),
-	}
-	x.share = 1
-	for o, base := range x.base {
-		if base > 0 {
-			x.share = min(x.share, x.none[o]/base)
+func (t *tables) take(p *Problem) {
+	m := p.Belief.Model
+	t.all, t.from, t.none, t.share = t.all[:0], append(t.from[:0], 0), t.none[:0], 1
+	figures := 0
+	for i := range p.Checks {
+		for _, f := range p.Checks[i].Findings {
+			figures += len(f.Base)
 		}
 	}
-	for i := range f.Rows {
-		x.causes[i] = f.Rows[i].Cause
-		t.model.Shows(x.rows[i*k:i*k:(i+1)*k], f, f.Rows[i].Cause)
+	t.none = resize(t.none, figures)
+	at := 0
+	for i := range p.Checks {
+		left := 1.0
+		for _, f := range p.Checks[i].Findings {
+			k := len(f.Base)
+			x := table{Table: m.Table(f), none: m.ShowsNone(t.none[at:at:at+k], f), share: 1}
+			at += k
+			for o, base := range x.Base {
+				if x.none[o] < base {
+					x.share = min(x.share, x.none[o]/base)
+				}
+			}
+			left *= x.share
+			t.all = append(t.all, x)
+		}
+		t.share = min(t.share, left)
+		t.from = append(t.from, len(t.all))
 	}
-	t.of[f] = x
-	return x
+}
+
+// of returns the tables of a check, one a finding.
+func (t *tables) of(check int) []table { return t.all[t.from[check]:t.from[check+1]] }
+
+// noneShare is the least part of "none of these" that the check leaves.
+func (t *tables) noneShare(check int) float64 {
+	share := 1.0
+	for i := range t.of(check) {
+		share *= t.of(check)[i].share
+	}
+	return share
 }

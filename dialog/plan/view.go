@@ -56,10 +56,10 @@ func (s *Scratch) newView(st *stage, lay *layout) *view {
 			few = few[:i]
 			break
 		}
-		if h := lay.home[r]; h >= 0 {
+		if h := s.homeOf(lay, r); h >= 0 {
 			v.begin[h+2]++
 		} else {
-			free = append(free, single1(st.prob[r], lay.cost[r], r))
+			free = append(free, single1(st.prob[r], s.costOf(lay, r), r))
 		}
 	}
 	for a := 2; a < n+2; a++ {
@@ -67,8 +67,8 @@ func (s *Scratch) newView(st *stage, lay *layout) *view {
 	}
 	v.direct = resize(v.direct, v.begin[n+1])
 	for _, r := range few {
-		if h := lay.home[r]; h >= 0 {
-			v.direct[v.begin[h+1]] = single1(st.prob[r], lay.cost[r], r)
+		if h := s.homeOf(lay, r); h >= 0 {
+			v.direct[v.begin[h+1]] = single1(st.prob[r], s.costOf(lay, r), r)
 			v.begin[h+1]++
 		}
 	}
@@ -172,35 +172,37 @@ func cutoff(mass, sum, shop float64) float64 {
 
 // pay is the least expected cost over all prefixes of the items, those of base
 // scaled and without the marked ones, merged with more. mass is that of the
-// whole belief, sum the part that repairs can cure. It stops at the cutoff.
+// whole belief, sum the part that repairs can cure.
+//
+// It stops where no longer prefix can be better. Some mass m = mass-sum always
+// stays. From left down to m, items of ratio ρ at best cost ∫ l/ρ dl, so the
+// rest costs at least (left²-m²)/2ρ + m·shop.
 func pay(base, more []item, skip *marks, scale, mass, sum, shop float64) float64 {
 	left, spent := mass, 0.0
 	best := float64(mass * shop)
-	never := cutoff(mass, sum, shop)
+	stay := max(0, mass-sum)
 	i, j := 0, 0
 	for {
 		for i < len(base) && skip != nil && skip.has(base[i].tag) {
 			i++
 		}
-		var it item
+		var it *item
+		by := 1.0
 		switch {
 		case i < len(base) && (j == len(more) || base[i].ratio*scale >= more[j].ratio):
-			it = base[i]
-			it.p *= scale
-			it.d *= scale
-			it.ratio *= scale
+			it, by = &base[i], scale
 			i++
 		case j < len(more):
-			it = more[j]
+			it = &more[j]
 			j++
 		default:
 			return best
 		}
-		if it.ratio <= never {
+		if float64((left-stay)*(left+stay)) >= float64(2*by*it.ratio*(best-spent-float64(stay*shop)))*(1+margin) {
 			return best
 		}
-		spent += float64(it.c*left) - it.d
-		left -= it.p
+		spent += float64(it.c*left) - float64(by*it.d)
+		left -= by * it.p
 		best = min(best, spent+float64(left*shop))
 	}
 }

@@ -20,9 +20,9 @@ func (s *Scratch) choose(b *bind, v *view) {
 	sp := b.sp
 	sp.use = sp.use[:0]
 	joint := 1
-	for i, t := range sp.findings {
+	for i := range sp.findings {
 		sp.use = append(sp.use, i)
-		joint = min(joint*len(t.base), JointLimit+1)
+		joint = min(joint*len(sp.findings[i].Base), JointLimit+1)
 	}
 	if joint <= JointLimit {
 		return
@@ -35,7 +35,7 @@ func (s *Scratch) choose(b *bind, v *view) {
 	joint = 1
 	keep := sp.use[:0]
 	for _, i := range sp.use {
-		if k := joint * len(sp.findings[i].base); k <= JointLimit {
+		if k := joint * len(sp.findings[i].Base); k <= JointLimit {
 			joint = k
 			keep = append(keep, i)
 		}
@@ -78,7 +78,7 @@ func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 		lay, access := s.opening(at, c.Access)
 		cost := float64((p.checkCost(c, p.Asked) + access) * st.mass)
 		view := s.view(st, lay)
-		s.reach(&s.sp, c)
+		s.reach(&s.sp, i)
 		s.bind(&s.b, &s.sp, st)
 		s.upper[i] = v - cost - answered(c, s.least(&s.b, view), view.value)
 		if c.Question && s.upper[i] < leastQuestion*v*(1-margin) {
@@ -118,7 +118,7 @@ func (s *Scratch) worthOf(st *stage, at *layout, i int, v float64) worth {
 	lay, access := s.opening(at, c.Access)
 	cost := float64((s.p.checkCost(c, s.p.Asked) + access) * st.mass)
 	view := s.view(st, lay)
-	s.spread(&s.sp, c)
+	s.spread(&s.sp, i)
 	s.bind(&s.b, &s.sp, st)
 	s.choose(&s.b, view)
 	return worth{i, cost, v - cost - answered(c, s.expect(&s.b, view, s.sp.use...), view.value)}
