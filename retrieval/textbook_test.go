@@ -1,7 +1,6 @@
 package retrieval
 
 import (
-	"cmp"
 	"database/sql"
 	"fmt"
 	"math"
@@ -201,16 +200,4 @@ func (c codes) text(ts []string) string {
 		out[i] = c[t]
 	}
 	return strings.Join(out, " ")
-}
-
-// ranking orders the documents with a score, best first, ties by place.
-func ranking(scores []float64) []int {
-	var out []int
-	for i, s := range scores {
-		if s > 0 {
-			out = append(out, i)
-		}
-	}
-	slices.SortStableFunc(out, func(x, y int) int { return cmp.Compare(scores[y], scores[x]) })
-	return out
 }
