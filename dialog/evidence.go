@@ -66,6 +66,9 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 		}
 		out = append(out, belief.Evidence{Finding: g.finding, Lambda: lambda, Absent: g.absent, Label: g.label})
 	}
+	if p := e.pointed(s); p != nil {
+		out = append(out, *p)
+	}
 	return out
 }
 

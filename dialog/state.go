@@ -40,6 +40,8 @@ type State struct {
 	Closed  string
 	// Warned lists dangers already said, so that they are said once.
 	Warned map[string]bool
+	// Pointed is what the words of all turns point to: by cause, how strongly.
+	Pointed map[int]float64
 	// OpenAsked is set once "what was done just before?" has been asked.
 	OpenAsked bool
 	// last is the reply that was given; effect says that the last turn changed
@@ -101,13 +103,14 @@ func (s *State) clone() *State {
 	n.Eras = slices.Clone(s.Eras)
 	n.Tried = cloned(s.Tried)
 	n.Warned = cloned(s.Warned)
+	n.Pointed = cloned(s.Pointed)
 	n.prev, n.effect = s, false
 	return &n
 }
 
-func cloned[V any](m map[string]V) map[string]V {
+func cloned[K comparable, V any](m map[K]V) map[K]V {
 	if m == nil {
-		return map[string]V{}
+		return map[K]V{}
 	}
 	return maps.Clone(m)
 }

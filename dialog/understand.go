@@ -79,6 +79,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		}
 	}
 	h.requests = acct.Requests
+	e.point(s, words)
 	e.chooseChief(s, h)
 	placed := e.unplaced(s, acct.Unplaced, h)
 	for _, sp := range acct.Spans {
