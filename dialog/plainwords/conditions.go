@@ -31,7 +31,7 @@ func (t *turn) findConditions() {
 		}
 		c := condition{axis: m.phrase.target.id, value: m.phrase.target.value, first: m.first, last: m.last, unit: m.first, clause: t.us[m.first].clause}
 		c.relation, c.strong = t.relationOf(m)
-		if c.relation == "" {
+		if c.relation == "" || t.handled(m) || t.isEvent(m) || !t.stands(m, c.strong) {
 			continue
 		}
 		for _, u := range m.units {
@@ -61,8 +61,11 @@ func (t *turn) opensCondition(m *match) bool {
 			content++
 		}
 	}
+	if !m.ordered && len(m.units) > 1 || !t.inTime(m) || len(m.units) < m.phrase.required {
+		return false
+	}
 	if content >= 2 {
-		return m.last-m.first <= len(m.units)
+		return m.last-m.first < len(m.units)+b2i(len(m.units) > 2)
 	}
 	first := t.us[m.first].first
 	sc := stems(m.phrase.said)

@@ -11,10 +11,14 @@ func (t *turn) findEvents() {
 		if m.phrase.target.kind != targetEvent || m.flipped && m.phrase.denies || m.last-m.first > len(m.units)+1 || len(m.units) < m.phrase.required {
 			continue
 		}
-		busy := true
+		used, own := 0, 0
 		for _, u := range m.units {
-			busy = busy && (taken[u] || t.usedUnit[u])
+			own++
+			if taken[u] || t.usedUnit[u] {
+				used++
+			}
 		}
+		busy := used*2 > own || used == own
 		c := t.us[m.first].clause
 		v := &t.voices[c]
 		if busy || v.question || t.wished[c] != "" || t.onPart(m.phrase.target.id) {

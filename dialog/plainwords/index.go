@@ -1,6 +1,10 @@
 package plainwords
 
-import "sort"
+import (
+	"sort"
+
+	"ruleout/kb"
+)
 
 // index holds what several steps look up by place, so that no step walks over
 // the whole turn for each of its findings.
@@ -11,16 +15,31 @@ type index struct {
 	partSaid map[string]bool // parts named
 	talked   map[string]bool // symptoms of the turn
 	answers  [][2]int        // bytes of the answers
+	onAxis   []bool          // units that a condition's phrase holds
+	onEvent  []bool          // units that an event's phrase holds
+	toldAt   map[int32]bool  // clauses that told a symptom or an outcome
 }
 
 // indexMatches is called once the matches are known.
 func (t *turn) indexMatches() {
 	t.named = map[int32][]int{}
+	t.onAxis, t.onEvent = make([]bool, len(t.us)), make([]bool, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
 		switch m.phrase.target.kind {
 		case targetLook, targetComeGo:
 			t.looks = append(t.looks, i)
+		case targetAxis, targetEvent:
+			if m.last-m.first > len(m.units) {
+				continue
+			}
+			for _, u := range m.units {
+				if m.phrase.target.kind == targetAxis {
+					t.onAxis[u] = true
+				} else {
+					t.onEvent[u] = true
+				}
+			}
 		case targetCause, targetCard, targetTest, targetTool:
 			c := t.us[m.first].clause
 			t.named[c] = append(t.named[c], i)
@@ -47,6 +66,21 @@ func (t *turn) indexAnswers() {
 	for i := range t.acc.Observations {
 		if o := &t.acc.Observations[i]; o.Answer {
 			t.answers = append(t.answers, [2]int{o.Start, o.End})
+		}
+	}
+}
+
+// indexTold is called once symptoms and outcomes are known.
+func (t *turn) indexTold() {
+	t.toldAt = map[int32]bool{}
+	for i := range t.acc.Observations {
+		o := &t.acc.Observations[i]
+		if f := t.lx.findings[o.Finding]; f == nil || f.kind == kb.FindingTest && o.Reading != nil {
+			continue
+		}
+		k := sort.Search(len(t.toks), func(k int) bool { return t.toks[k].start >= o.Start })
+		for ; k < len(t.toks) && t.toks[k].start < o.End; k++ {
+			t.toldAt[t.toks[k].clause] = true
 		}
 	}
 }

@@ -85,6 +85,8 @@ type finding struct {
 	// when holds the plain words by which people say that what the reading
 	// requires was so.
 	when []string
+	// saidPlain are the plain words said with the number.
+	saidPlain []string
 }
 
 func (f *finding) outcome(id string) *kb.Outcome {
@@ -103,8 +105,9 @@ type lexicon struct {
 	anchors  [][]int32 // phrases by concept of their rarest words
 	weights  []float64 // idf by concept
 	findings map[string]*finding
-	tests    []*finding        // with readings, in id order
-	replies  map[string][]said // outcome phrases without content words, by finding
+	tests    []*finding         // with readings, in id order
+	measured map[dimension]bool // what a meter is asked for
+	replies  map[string][]said  // outcome phrases without content words, by finding
 	profiles []profile
 	profileOf
 	partsBySystem map[string][]string
@@ -115,7 +118,7 @@ type lexicon struct {
 type said struct{ words, outcome string }
 
 func newLexicon(b *kb.Base) *lexicon {
-	lx := &lexicon{vocabulary: newVocabulary(b.Synonyms), findings: map[string]*finding{}, replies: map[string][]said{}}
+	lx := &lexicon{vocabulary: newVocabulary(b.Synonyms), findings: map[string]*finding{}, replies: map[string][]said{}, measured: map[dimension]bool{dimVoltage: true, dimCurrent: true, dimResistance: true, dimPressure: true}}
 	lx.addFindings(b)
 	lx.addLists(b)
 	lx.weigh()
@@ -133,6 +136,11 @@ func (lx *lexicon) parse(text string) []token {
 	for i := range toks {
 		toks[i].class = classOf(&toks[i])
 		if toks[i].kind == tokenPunct {
+			toks[i].class = classStop
+		}
+	}
+	for i := 1; i < len(toks); i++ {
+		if toks[i].norm == "longer" && (toks[i-1].norm == "no" || toks[i-1].norm == "any") {
 			toks[i].class = classStop
 		}
 	}
@@ -399,13 +407,17 @@ func (lx *lexicon) addPlaces(b *kb.Base) {
 		put := func(weight float64, texts ...string) {
 			for _, text := range texts {
 				for _, u := range lx.units(lx.parse(text), false) {
-					if u.id >= 0 && u.class == classContent && !u.number && f.place[u.id] < weight {
+					if u.id >= 0 && u.class == classContent && !u.number && !readingVerbs[lx.names[u.id]] && f.place[u.id] < weight {
 						f.place[u.id] = weight
 					}
 				}
 			}
 		}
 		put(1, f.reading.Said...)
+		for _, s := range f.reading.Said {
+			f.saidPlain = append(f.saidPlain, plain(s))
+		}
+		lx.measured[dimensionOf(f.reading.Unit)] = true
 		put(0.6, f.title)
 		put(0.25, f.reading.Terminals)
 		f.drop = containsWords(plain(f.title), "drop")

@@ -1,5 +1,7 @@
 package plainwords
 
+import "strings"
+
 // reach is the number of meaning-bearing words that a negation covers.
 const reach = 4
 
@@ -9,10 +11,9 @@ const reach = 4
 func negate(toks []token) {
 	for i := range toks {
 		t := &toks[i]
-		if t.kind != tokenWord || !negators[t.norm] || !isNegation(toks, i) {
-			continue
+		if t.kind == tokenWord && (negators[t.norm] && isNegation(toks, i) || ceases(toks, i)) {
+			t.neg = true
 		}
-		t.neg = true
 	}
 	for i := range toks {
 		if !toks[i].neg {
@@ -93,3 +94,50 @@ func isNegation(toks []token, i int) bool {
 
 // answersNo are the words before which "no" is an answer and not a negation.
 var answersNo = set(`it its the i im ive that thats this they we he she you my theyre there theres only just wait hang sorry actually not still never but and both all nothing mate same yeah because when thanks need as fine ok because definitely`)
+
+// ceasing are the verbs that deny the doing named after them: "stopped
+// charging", "quit working".
+var ceasing = set(`stopped stops stop stopping quit quits ceased ceases`)
+
+// ceases reports whether the word denies the verb in -ing that follows.
+func ceases(toks []token, i int) bool {
+	if !ceasing[toks[i].norm] || i+1 >= len(toks) || toks[i+1].clause != toks[i].clause {
+		return false
+	}
+	w := toks[i+1].norm
+	if i > 0 && (toks[i-1].norm == "i" || toks[i-1].norm == "we" || toks[i-1].norm == "ive") {
+		return false // "I stopped using it"
+	}
+	return len(w) > 5 && strings.HasSuffix(w, "ing") && w != "during" && w != "something" && w != "anything" && w != "everything"
+}
+
+// failIdioms say "does not work" in other words.
+var failIdioms = [][]string{{"packed", "up"}, {"packed", "in"}, {"given", "up"}, {"gave", "up"}, {"conked", "out"}, {"gone", "kaput"}, {"is", "dead"}, {"are", "dead"}, {"was", "dead"}, {"went", "dead"}, {"gone", "dead"}, {"completely", "dead"}, {"totally", "dead"}, {"stone", "dead"}, {"bit", "the", "dust"}, {"given", "up", "the", "ghost"}, {"out", "of", "action"}, {"on", "strike"}, {"quit"}, {"kaput"}, {"inoperative"}, {"inop"}, {"does", "nothing"}, {"do", "nothing"}, {"did", "nothing"}}
+
+// failsAt returns how many tokens of a fail idiom begin at token i, 0 for
+// none. Denied ones ("hasn't packed up") are none.
+func failsAt(toks []token, i int) int {
+	if toks[i].under || toks[i].neg {
+		return 0
+	}
+	best := 0
+	for _, f := range failIdioms {
+		if len(f) <= best || i+len(f) > len(toks) {
+			continue
+		}
+		ok := true
+		for k, w := range f {
+			if toks[i+k].norm != w || toks[i+k].clause != toks[i].clause {
+				ok = false
+				break
+			}
+		}
+		if ok {
+			best = len(f)
+		}
+	}
+	if best == 1 && toks[i].norm == "quit" && i+1 < len(toks) && strings.HasSuffix(toks[i+1].norm, "ing") {
+		return 0
+	}
+	return best
+}

@@ -362,8 +362,8 @@ func (t *turn) partState(p *mention) {
 		if bad != t.toks[k].under {
 			outcome = "bad"
 		}
-		if t.usedBySymptom(k) || t.saysWhole(k) {
-			continue
+		if t.usedBySymptom(k) || t.saysWhole(k) || outcome == "bad" && functions[w] && !t.checkedIn(lo, hi) {
+			continue // what does not work is a symptom; its part need not be bad
 		}
 		o := Observation{Finding: "part:" + p.part + ":tested", Outcome: outcome, Item: p.item, Start: min(p.start, t.toks[k].start), End: max(p.end, t.toks[k].end), Means: t.meansIn(lo, hi)}
 		if v.source == "seen" && (o.Means == "ohms" || o.Means == "volts-open" || o.Means == "volts-load") {
@@ -383,6 +383,19 @@ func (t *turn) partState(p *mention) {
 		t.observe(o, p.clause)
 		return
 	}
+}
+
+// functions are words that say that a thing does its work, or not.
+var functions = set(`works working worked dead`)
+
+// checkedIn reports whether the tokens speak of a check.
+func (t *turn) checkedIn(lo, hi int) bool {
+	for k := lo; k <= hi; k++ {
+		if w := t.toks[k].norm; checkVerbs[w] && !functions[w] {
+			return true
+		}
+	}
+	return false
 }
 
 // reachOf returns the tokens that may speak of the part: its clause, no

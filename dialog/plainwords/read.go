@@ -105,6 +105,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.findVehicle()
 	t.partStates()
 	t.findTools()
+	t.indexTold()
 	t.findConditions()
 	t.findEvents()
 	t.attachNumbers()

@@ -1,6 +1,10 @@
 package plainwords
 
-import "ruleout/kb"
+import (
+	"strings"
+
+	"ruleout/kb"
+)
 
 // attachNumbers gives every number to the finding it is a reading of: the one
 // asked about if the dimension fits, else the test whose place or thing is
@@ -17,7 +21,7 @@ func (t *turn) attachNumbers() {
 		}
 		f, others := t.testFor(n)
 		if f == nil {
-			if n.UnitGiven && n.dim != dimTime || n.Infinite { // a duration is no reading
+			if n.UnitGiven && t.lx.measured[n.dim] || n.Infinite { // a duration or a speed is no reading
 				t.acc.Numbers = append(t.acc.Numbers, Number{n.Quantity, n.start, n.end})
 			}
 			continue
@@ -58,7 +62,7 @@ func (t *turn) testFor(n *number) (*finding, []Meaning) {
 	if f := t.asked; f != nil && f.reading != nil && t.fits(n, f) {
 		return f, nil
 	}
-	if t.asked != nil && t.asked.reading != nil && n.UnitGiven && n.dim != dimTime && n.dim != dimDistance && n.dim != dimEconomy && len(t.placesNamed(n)) == 0 {
+	if t.asked != nil && t.asked.reading != nil && n.UnitGiven && t.lx.measured[n.dim] && (t.answersAlone(n) || len(t.ctx.Earlier) == 0) && len(t.placesNamed(n)) == 0 {
 		// the wrong kind of unit: the dialogue will ask about it
 		return t.asked, nil
 	}
@@ -85,51 +89,45 @@ type place struct {
 }
 
 // placesNamed returns the tests of the number's dimension whose place is named
-// in the sentence, best first.
+// near it, best first; failing that the tests that the complaint and the
+// state of the car suggest.
 func (t *turn) placesNamed(n *number) []place {
-	var out []place
-	if !n.UnitGiven && !n.Infinite && !t.readVerbNear(n) {
+	if !n.UnitGiven && !n.Infinite && !t.readVerbNear(n) && !t.likeVolts(n) {
 		return nil
 	}
-	sent := t.toks[n.first].sent
-	lo, hi := n.first, n.last
-	for lo > 0 && n.first-lo < 16 && t.toks[lo-1].sent == sent {
-		lo--
-	}
-	for hi+1 < len(t.toks) && hi-n.last < 12 && t.toks[hi+1].sent == sent {
-		hi++
-	}
+	lo, hi := t.around(n)
 	around := plain(t.text[t.toks[lo].start:t.toks[hi].end])
+	var out []place
 	for _, f := range t.lx.tests {
 		if n.dim != "" && dimensionOf(f.reading.Unit) != n.dim || n.dim == "" && !t.possible(n.Value, f.reading) && !(dimensionOf(f.reading.Unit) == dimTemperature && t.possible((n.Value-32)*celsiusStep, f.reading)) {
 			continue
 		}
-		score, seen := 0.0, map[int32]bool{}
-		for k := lo; k <= hi; k++ {
-			u := t.unitAt[k]
-			if u < 0 || k >= n.first && k <= n.last || t.us[u].id < 0 || seen[t.us[u].id] {
-				continue
-			}
-			seen[t.us[u].id] = true
-			if w := f.place[t.us[u].id]; w > 0 {
-				d := w
-				if t.toks[k].clause != t.toks[n.first].clause {
-					d = 0.6 * w
-				}
-				score += d * t.lx.weights[t.us[u].id]
-			}
-		}
-		if score < 0.2 || f.drop && f != t.asked && !containsWords(around, "drop") && n.Value > 2 {
+		if f.drop && f != t.asked && !containsWords(around, "drop") && n.Value > 2 {
 			continue
 		}
-		for _, w := range f.when {
+		score := t.placeScore(n, f, lo, hi)
+		for _, w := range f.saidPlain {
 			if containsWords(around, w) {
-				score += 0.4
+				score += 0.25
 				break
 			}
 		}
-		if f.system == t.chiefSystem() {
-			score *= 1.1
+		named := score >= 0.2
+		for _, w := range f.when {
+			if containsWords(around, w) {
+				score += 0.4
+				named = named || t.likely(f)
+				break
+			}
+		}
+		if !named && !t.hinted(n, f) {
+			continue
+		}
+		switch {
+		case t.likely(f) && named:
+			score += 0.15
+		case t.likely(f):
+			score += 0.3 + 0.1*t.titleShare(f)
 		}
 		if score < 0.3 {
 			continue
@@ -144,6 +142,113 @@ func (t *turn) placesNamed(n *number) []place {
 	return out
 }
 
+// around returns the tokens that can say where a number was read: its
+// sentence, no further than the numbers beside it.
+func (t *turn) around(n *number) (lo, hi int) {
+	sent := t.toks[n.first].sent
+	lo, hi = n.first, n.last
+	stop := func(k int) bool { m := t.numberAt(k); return m != nil && m != n && m.dim == n.dim }
+	for lo > 0 && n.first-lo < 16 && t.toks[lo-1].sent == sent && !stop(lo-1) {
+		lo--
+	}
+	for hi+1 < len(t.toks) && hi-n.last < 12 && t.toks[hi+1].sent == sent && !stop(hi+1) {
+		hi++
+	}
+	return lo, hi
+}
+
+// placeScore weighs the words around a number that say where f is read; those
+// of another clause count less, those behind a word of contrast little.
+func (t *turn) placeScore(n *number, f *finding, lo, hi int) float64 {
+	score, seen := 0.0, map[int32]bool{}
+	for k := lo; k <= hi; k++ {
+		u := t.unitAt[k]
+		if u < 0 || k >= n.first && k <= n.last || t.us[u].id < 0 || seen[t.us[u].id] {
+			continue
+		}
+		w := f.place[t.us[u].id]
+		if w == 0 {
+			continue
+		}
+		seen[t.us[u].id] = true
+		switch {
+		case t.toks[k].seg != t.toks[n.first].seg:
+			w *= 0.3
+		case t.toks[k].clause != t.toks[n.first].clause:
+			w *= 0.6
+		}
+		score += w * t.lx.weights[t.us[u].id]
+	}
+	return score
+}
+
+// likely reports whether the complaint makes the test a sensible one.
+func (t *turn) likely(f *finding) bool {
+	if f.system == t.chiefSystem() {
+		return true
+	}
+	if n := len(t.symptoms); n > 0 {
+		if s := t.lx.findings[t.symptoms[n-1].id]; s != nil && s.system == f.system {
+			return true
+		}
+	}
+	for _, e := range t.ctx.Earlier[:min(len(t.ctx.Earlier), 3)] {
+		if e == f.id {
+			return true
+		}
+	}
+	return false
+}
+
+// hinted reports whether a number that names no place may be read by the
+// complaint alone: its unit fits no other kind of test, or it is the volts of
+// a battery.
+func (t *turn) hinted(n *number, f *finding) bool {
+	if !t.likely(f) || !t.possible(n.Value, f.reading) {
+		return false
+	}
+	switch dimensionOf(f.reading.Unit) {
+	case dimCurrent, dimPressure:
+		return n.UnitGiven
+	case dimVoltage:
+		return t.titleShare(f) > 0 && (n.UnitGiven || t.likeVolts(n))
+	}
+	return false
+}
+
+// titleShare is the share of the chief complaint's words that name the place
+// of a test: a flat battery and the volts of a battery.
+func (t *turn) titleShare(f *finding) float64 {
+	chief := t.ctx.Chief
+	if chief == "" && len(t.symptoms) > 0 {
+		chief = t.symptoms[0].id
+	}
+	c := t.lx.findings[chief]
+	if c == nil {
+		return 0
+	}
+	got, all := 0.0, 0.0
+	for _, u := range t.lx.units(t.lx.parse(c.title), false) {
+		if u.id >= 0 && u.class == classContent {
+			all++
+			got += f.place[u.id]
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return got / all
+}
+
+// likeVolts reports a bare number with a decimal that can only be the volts of
+// a twelve-volt system when the talk is of one: "12.5 friday night". Basis of
+// the bounds: common practice.
+func (t *turn) likeVolts(n *number) bool {
+	return !n.UnitGiven && n.Value >= 9 && n.Value < 16 && strings.ContainsAny(n.Written, ".,") && (n.last+1 >= len(t.toks) || !moneyWords[t.toks[n.last+1].norm])
+}
+
+var moneyWords = set(`quid pounds dollars euros bucks mpg inch inches stone db`)
+
 func (t *turn) chiefSystem() string {
 	if f := t.lx.findings[t.ctx.Chief]; f != nil {
 		return f.system
@@ -154,9 +259,12 @@ func (t *turn) chiefSystem() string {
 func (t *turn) readVerbNear(n *number) bool {
 	for k := n.first - 1; k >= 0 && k >= n.first-5 && t.toks[k].sent == t.toks[n.first].sent; k-- {
 		switch t.toks[k].norm {
-		case "reads", "read", "reading", "shows", "showing", "showed", "measured", "measures", "got", "says", "gives", "at", "was", "climbs", "reached", "hit", "is", "to":
+		case "reads", "read", "reading", "shows", "tests", "showing", "showed", "measured", "measures", "got", "says", "gives", "at", "was", "climbs", "reached", "hit", "is", "to":
 			return true
 		}
+	}
+	if k := n.last + 1; k+1 < len(t.toks) && t.toks[k].sent == t.toks[n.first].sent && (t.toks[k].norm == "at" || t.toks[k].norm == "across") {
+		return !t.toks[k+1].neg
 	}
 	return false
 }
@@ -214,4 +322,10 @@ func (t *turn) guessDegrees(n *number) {
 		}
 	}
 	n.dim, n.Unit = dimTemperature, "degC"
+}
+
+// answersAlone reports whether the number's clause says little else, as an
+// answer does.
+func (t *turn) answersAlone(n *number) bool {
+	return len(t.runs[t.toks[n.first].clause]) <= 8
 }

@@ -18,6 +18,7 @@ stop: halt
 same: unchanged identical
 temperature: temp temps
 renew: renewed renewing
+work: function operate functioning operating
 `
 
 // vocabulary knows the words of the lexicon: concepts by number, synonyms of
@@ -149,10 +150,15 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 			st[i] = stem(toks[i].norm)
 		}
 	}
+	work := v.concept(stem("work"))
 	for i := 0; i < len(toks); i++ {
 		t := &toks[i]
 		if t.kind == tokenPunct {
 			continue
+		}
+		if n := failsAt(toks, i); n > 0 && !grow && work >= 0 {
+			// "packed up" says "does not work" and stays what it is
+			out = append(out, unit{id: work, first: i, last: i + n - 1, class: classLight, under: true, seg: t.seg, clause: t.clause})
 		}
 		if term, n := v.multiAt(st, toks, i); n > 0 {
 			u := unit{first: i, last: i + n - 1, under: t.under, seg: t.seg, clause: t.clause}

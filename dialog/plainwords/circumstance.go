@@ -1,0 +1,147 @@
+package plainwords
+
+// A condition is read only where it is said of the trouble: "gets hot in
+// traffic", "only when braking", "fine when cold". A bare mention tells what
+// was done, not when it fails: "had to switch the ignition on to kill it",
+// "left it on the charger overnight".
+
+// handVerbs are what people do to a car, as opposed to what they do with it.
+var handVerbs = set(`switch switched switching put puts putting took take takes taking left leave leaving pull pulls pulled pulling turn turned plug plugged plugging unplug unplugged unplugging disconnect disconnected disconnecting charge charged charging remove removed removing push pushed pushing lift lifted lifting try tried tap tapped tapping hit park parked parking jack jacked fix fixed wash washed hose hosed check checked test tested press pressed fit fitted wire wired bridge bridged swap swapped drain drained fill filled towed tow clean cleaned`)
+
+// acting are the words before which a verb of the hand is somebody's deed.
+var acting = set(`i we you he she they ive weve id to lad mate wife husband dad garage then and just by`)
+
+// handled reports whether the condition's words belong to something that a
+// person did.
+func (t *turn) handled(m *match) bool {
+	first, last := t.us[m.first].first, t.us[m.last].last
+	v := &t.voices[t.us[m.first].clause]
+	// "pulling the wire off", "turning it by hand": a verb with its object
+	if w := t.toks[first].norm; handVerbs[w] && m.first == m.last && last+1 <= v.last {
+		switch t.toks[last+1].norm {
+		case "the", "a", "an", "my", "it", "that", "this", "them", "one", "each", "all", "both":
+			return true
+		}
+	}
+	for k := max(v.first, first-6); k < first; k++ {
+		if !handVerbs[t.toks[k].norm] || k == first-1 && t.isMovement(k) {
+			continue
+		}
+		if k == v.first || acting[t.toks[k-1].norm] || k >= v.first+1 && t.toks[k-1].class == classStop && t.toks[k-1].norm == "to" {
+			// "when i turn left" is driving, "i turned the lights on" is not
+			if t.isMovement(k) {
+				continue
+			}
+			return true
+		}
+	}
+	return false
+}
+
+// isMovement reports whether a verb of the hand says here how the car is
+// driven: "turn left", "pull away", "take off", "push on", "left lock".
+func (t *turn) isMovement(k int) bool {
+	if k+1 >= len(t.toks) {
+		return false
+	}
+	w, next := t.toks[k].norm, t.toks[k+1].norm
+	switch w {
+	case "turn", "turned", "left":
+		return next == "left" || next == "right" || next == "in" || next == "into" || next == "lock" || next == "hand" || next == "turn" || next == "turns" || next == "bend" || next == "bends" || next == "corners" || next == "overnight" || next == "standing" || next == "over" || next == "for"
+	case "pull", "pulls", "pulling", "pulled":
+		return next == "away" || next == "out" || next == "off" || next == "up"
+	case "lift", "lifting", "lifted":
+		return next == "off"
+	case "parked", "park", "parking":
+		return true
+	case "hit", "press", "push":
+		return next == "the" && k+2 < len(t.toks) && (t.toks[k+2].norm == "brakes" || t.toks[k+2].norm == "brake" || t.toks[k+2].norm == "clutch" || t.toks[k+2].norm == "gas" || t.toks[k+2].norm == "accelerator" || t.toks[k+2].norm == "throttle")
+	}
+	return false
+}
+
+// effects are the words by which people point at the trouble without naming
+// it again.
+var effects = set(`happens happen happened happening does doing did noise sound sounds noisy starts stops dies stalls cuts hear feel feels felt smell smells notice noticed comes goes shows appears returns problem fault trouble issue vibrates shakes knocks squeals worse better louder quieter struggles fails plays hesitates jerks misfires leaks drips flickers dims get gets`)
+
+// stands reports whether a condition is said of the trouble.
+func (t *turn) stands(m *match, strong bool) bool {
+	c := t.us[m.first].clause
+	v := &t.voices[c]
+	if strong || t.asked != nil {
+		return true
+	}
+	if t.alone(m) {
+		return true
+	}
+	for k := v.first; k <= v.last; k++ {
+		if effects[t.toks[k].norm] {
+			return true
+		}
+	}
+	return t.tellsIn(v.sent, c)
+}
+
+// tellsIn reports whether a symptom or an outcome was told in the clause or a
+// neighbour of it within the sentence.
+func (t *turn) tellsIn(sent, clause int32) bool {
+	for c := max(0, clause-2); c <= min(int32(len(t.voices))-1, clause+2); c++ {
+		if t.voices[c].sent == sent && t.toldAt[c] {
+			return true
+		}
+	}
+	return false
+}
+
+// alone reports whether the sentence holds hardly anything but the condition,
+// as an answer or an afterthought does: "uphill", "mostly on hills in third".
+func (t *turn) alone(m *match) bool {
+	sent := t.voices[t.us[m.first].clause].sent
+	other := 0
+	look := func(u int) bool {
+		if t.us[u].first < 0 || t.toks[t.us[u].first].sent != sent {
+			return false
+		}
+		if (u < m.first || u > m.last) && t.us[u].class == classContent && !t.onAxis[u] && !t.isManner(t.us[u].first) {
+			other++
+		}
+		return other < 2
+	}
+	for u := m.first; u >= 0 && u > m.first-12 && look(u); u-- {
+	}
+	for u := m.first + 1; u < len(t.us) && u < m.first+12 && look(u); u++ {
+	}
+	return other == 0
+}
+
+// inTime reports whether a condition that hangs on "after" or "before" has
+// that word.
+func (t *turn) inTime(m *match) bool {
+	if m.phrase.after == "" {
+		return true
+	}
+	v := &t.voices[t.us[m.first].clause]
+	for k := max(v.first, t.us[m.first].first-4); k <= t.us[m.last].last; k++ {
+		switch w := t.toks[k].norm; {
+		case w == m.phrase.after, m.phrase.after == "after" && (w == "since" || w == "following" || w == "if" || w == "when"):
+			return true
+		}
+	}
+	return false
+}
+
+// isEvent reports whether the condition's words tell rather what happened
+// before the trouble: "since the frost", "the first hot day last week".
+func (t *turn) isEvent(m *match) bool {
+	if !t.onEvent[m.first] {
+		return false
+	}
+	v := &t.voices[t.us[m.first].clause]
+	for k := max(v.first, t.us[m.first].first-5); k <= min(v.last, t.us[m.last].last+4); k++ {
+		switch t.toks[k].norm {
+		case "since", "ago", "last", "yesterday", "recently", "began", "started", "ever", "first":
+			return true
+		}
+	}
+	return false
+}
