@@ -14,45 +14,120 @@ type change struct {
 // for those changed: what an outcome of a check does, which speaks of a few
 // causes and leaves the rest in proportion. mass and sum are those after.
 func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64) float64 {
-	lay := v.lay
-	m := &s.marks
+	lay, m := v.lay, &s.marks
 	// What can't pay any more, by itself or in a block, is left out early.
 	never := cutoff(mass, sum, s.p.Shop)
 	m.stamp++
 	more, roots := s.more[:0], s.roots[:0]
 	for _, ch := range changes {
-		if ch.p <= never*s.costOf(lay, ch.repair) && v.st.ratios[ch.repair] <= v.st.floor {
+		seen := v.st.ratios[ch.repair] > v.st.floor
+		bare := ratio(ch.p, s.p.Repairs[ch.repair].Cost)
+		if !seen && bare <= never {
 			continue // it is not in the view and need not be
 		}
-		it := single1(ch.p, s.costOf(lay, ch.repair), ch.repair)
+		place := s.places.of[ch.repair]
+		it := single1(ch.p, s.p.Repairs[ch.repair].Cost+lay.extra[place], ch.repair)
 		m.repair[ch.repair] = m.stamp
-		h := s.homeOf(lay, ch.repair)
+		h := lay.home[place]
 		if h < 0 {
 			if it.ratio > never {
 				more = append(more, it)
 			}
 			continue
 		}
-		if t := lay.top[h]; m.root[t] != m.stamp {
+		t := lay.top[h]
+		if m.root[t] != m.stamp {
 			m.root[t] = m.stamp
+			m.most[t] = 0
+			if head := v.head[t]; head >= 0 {
+				m.most[t] = scale * v.items[head].ratio
+			}
 			roots = append(roots, t)
 		}
 		if it.ratio > never {
+			m.most[t] = max(m.most[t], it.ratio)
 			s.fresh[h] = append(s.fresh[h], it)
 		}
 	}
-	more = sorted(more)
+	s.more, s.roots = sorted(more), roots
+	best := s.pay(v, scale, mass, sum, never)
 	for _, t := range roots {
 		for _, a := range lay.under[t] {
-			s.lists[a] = s.behind(s.lists[a][:0], v, a, scale, never)
+			s.fresh[a] = s.fresh[a][:0]
 		}
-		for _, a := range lay.under[t] {
-			s.fuse(lay, a)
-		}
-		more = s.merged(more, s.lists[t])
 	}
-	s.more, s.roots = more, roots
-	return pay(v.items, more, m, scale, mass, sum, s.p.Shop)
+	return best
+}
+
+// pay is the least expected cost over all prefixes of the view's items, scaled
+// and without the marked ones, merged with s.more and with what lies behind
+// s.roots. mass is that of the whole belief, sum the part that repairs can cure.
+//
+// It stops where no longer prefix can be better. Some mass m = mass-sum always
+// stays. From left down to m, items of ratio ρ at best cost ∫ l/ρ dl, so the
+// rest costs at least (left²-m²)/2ρ + m·shop. Most often that is before the
+// changed roots have their turn, whose greatest ratio is that of the old head
+// or of a changed repair: they are laid out only if it comes to that.
+func (s *Scratch) pay(v *view, scale, mass, sum, never float64) float64 {
+	base, more, roots, m, shop := v.items, s.more, s.roots, &s.marks, s.p.Shop
+	left, spent := mass, 0.0
+	best := float64(mass * shop)
+	stay := max(0, mass-sum)
+	changed := m.stamp
+	for i, j := 0, 0; ; {
+		for i < len(base) && m.has(base[i].tag, changed) {
+			i++
+		}
+		most := 0.0
+		var it *item
+		by := 1.0
+		if i < len(base) {
+			it, by = &base[i], scale
+			most = scale * it.ratio
+		}
+		if j < len(more) && (it == nil || most < more[j].ratio) {
+			it, by = &more[j], 1
+			most = it.ratio
+		}
+		next := -1
+		for k, t := range roots {
+			if m.most[t] > most {
+				next, most = k, m.most[t]
+			}
+		}
+		if it == nil && next < 0 || most <= never {
+			return best
+		}
+		if float64((left-stay)*(left+stay)) >= float64(2*most*(best-spent-float64(stay*shop)))*(1+margin) {
+			return best
+		}
+		if next >= 0 {
+			t, last := roots[next], len(roots)-1
+			roots[next], roots = roots[last], roots[:last]
+			more = s.merged(append(s.tail[:0], more[j:]...), s.relaid(v, t, scale, never))
+			s.tail, j = more, 0
+			continue
+		}
+		if by == 1 && j < len(more) && it == &more[j] {
+			j++
+		} else {
+			i++
+		}
+		spent += float64(it.c*left) - float64(by*it.d)
+		left -= by * it.p
+		best = min(best, spent+float64(left*shop))
+	}
+}
+
+// relaid lists what lies behind the outermost access t after the changes.
+func (s *Scratch) relaid(v *view, t int, scale, never float64) []item {
+	for _, a := range v.lay.under[t] {
+		s.lists[a] = s.behind(s.lists[a][:0], v, a, scale, never)
+	}
+	for _, a := range v.lay.under[t] {
+		s.fuse(v.lay, a)
+	}
+	return s.lists[t]
 }
 
 // behind lists the repairs right behind access a, the changed ones anew and

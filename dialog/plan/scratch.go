@@ -25,7 +25,7 @@ type Scratch struct {
 	marks            marks
 
 	free, more []item
-	mix        []item
+	mix, tail  []item
 	roots      []int
 	lists      [][]item // by access
 	fresh      [][]item // by access, empty between uses
@@ -53,6 +53,7 @@ func (s *Scratch) begin(p *Problem) *stage {
 	clear(s.slotSeen)
 	clear(s.marks.repair)
 	clear(s.marks.root)
+	s.marks.most = resize(s.marks.most, accesses)
 	s.here, s.marks.stamp = 0, 0
 	s.lists, s.fresh = resize(s.lists, accesses), resize(s.fresh, accesses)
 	for a := range s.fresh {

@@ -27,6 +27,7 @@ type view struct {
 	direct []item // tag is the repair
 	begin  []int
 	items  []item
+	head   []int // by outermost access: its first item, or -1
 	value  float64
 }
 
@@ -84,7 +85,16 @@ func (s *Scratch) newView(st *stage, lay *layout) *view {
 			v.items = s.merged(v.items, s.lists[a])
 		}
 	}
-	v.value = pay(v.items, nil, nil, 1, st.mass, st.sum, s.p.Shop)
+	v.head = resize(v.head, n)
+	for a := range v.head {
+		v.head[a] = -1
+	}
+	for i := len(v.items) - 1; i >= 0; i-- {
+		if t := v.items[i].tag; t < 0 {
+			v.head[-1-t] = i
+		}
+	}
+	v.value = s.valueAfter(v, nil, 1, st.mass, st.sum)
 	return v
 }
 
@@ -147,17 +157,19 @@ func (s *Scratch) merged(a, b []item) []item {
 	return append(a, b[j:]...)
 }
 
-// marks tells which items of a view are replaced.
+// marks tells which repairs and outermost accesses are changed, and the
+// greatest ratio that can lie behind such an access.
 type marks struct {
 	stamp        int
 	repair, root []int
+	most         []float64
 }
 
-func (m *marks) has(tag int) bool {
+func (m *marks) has(tag, stamp int) bool {
 	if tag >= 0 {
-		return m.repair[tag] == m.stamp
+		return m.repair[tag] == stamp
 	}
-	return m.root[-1-tag] == m.stamp
+	return m.root[-1-tag] == stamp
 }
 
 // cutoff is the ratio p/c up to which a repair or block can never pay: with at
@@ -168,41 +180,4 @@ func cutoff(mass, sum, shop float64) float64 {
 		return inf
 	}
 	return max(0, mass-sum) / shop
-}
-
-// pay is the least expected cost over all prefixes of the items, those of base
-// scaled and without the marked ones, merged with more. mass is that of the
-// whole belief, sum the part that repairs can cure.
-//
-// It stops where no longer prefix can be better. Some mass m = mass-sum always
-// stays. From left down to m, items of ratio ρ at best cost ∫ l/ρ dl, so the
-// rest costs at least (left²-m²)/2ρ + m·shop.
-func pay(base, more []item, skip *marks, scale, mass, sum, shop float64) float64 {
-	left, spent := mass, 0.0
-	best := float64(mass * shop)
-	stay := max(0, mass-sum)
-	i, j := 0, 0
-	for {
-		for i < len(base) && skip != nil && skip.has(base[i].tag) {
-			i++
-		}
-		var it *item
-		by := 1.0
-		switch {
-		case i < len(base) && (j == len(more) || base[i].ratio*scale >= more[j].ratio):
-			it, by = &base[i], scale
-			i++
-		case j < len(more):
-			it = &more[j]
-			j++
-		default:
-			return best
-		}
-		if float64((left-stay)*(left+stay)) >= float64(2*by*it.ratio*(best-spent-float64(stay*shop)))*(1+margin) {
-			return best
-		}
-		spent += float64(it.c*left) - float64(by*it.d)
-		left -= by * it.p
-		best = min(best, spent+float64(left*shop))
-	}
 }
