@@ -27,9 +27,10 @@ var arrows = []struct {
 	{room: "dialog/belief", never: impure},
 	{room: "dialog/plan", own: []string{"dialog/belief"}, never: impure},
 	{room: "dialog/circuit", never: impure},
+	{room: "dialog/circuit/authored", own: []string{"kb", "dialog/circuit"}, never: impure},
 	{room: "web", never: []string{"math/rand", "net", "os", "time"}},
 	{room: "server/casebook", own: []string{"kb", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan"}, modules: []string{"go.etcd.io/bbolt"}, never: []string{"net/http", "math/rand"}},
-	{room: "server/chat", own: []string{"kb", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan", "server/casebook", "web"}, modules: []string{"github.com/gorilla/websocket"}, never: []string{"math/rand"}},
+	{room: "server/chat", own: []string{"kb", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan", "server/casebook", "web"}, modules: []string{"github.com/gorilla/websocket", "rsc.io/qr"}, never: []string{"math/rand"}},
 	{room: "server", own: []string{"kb", "retrieval", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan", "server/casebook", "server/chat", "web"}},
 }
 
