@@ -31,12 +31,14 @@ type Scratch struct {
 	fresh      [][]item // by access, empty between uses
 	open       opened
 
-	sp     spread
-	b, b2  bind
-	second [secondChecks]spread
-	ranked []int
-	upper  []float64
-	tops   []tail
+	sp      spread
+	b, b2   bind
+	second  [secondChecks]spread
+	loads   []load
+	bounded []change
+	ranked  []int
+	upper   []float64
+	tops    []tail
 }
 
 // begin takes up a problem and returns its first stage.

@@ -73,14 +73,13 @@ func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 	v := s.view(st, at).value
 	s.upper = resize(s.upper, len(p.Checks))
 	s.ranked = s.ranked[:0]
+	s.takeLoads(st)
 	for i := range p.Checks {
 		c := &p.Checks[i]
 		lay, access := s.opening(at, c.Access)
 		cost := float64((p.checkCost(c, p.Asked) + access) * st.mass)
 		view := s.view(st, lay)
-		s.reach(&s.sp, i)
-		s.bind(&s.b, &s.sp, st)
-		s.upper[i] = v - cost - answered(c, s.least(&s.b, view), view.value)
+		s.upper[i] = v - cost - answered(c, s.bound(i, st, view), view.value)
 		if c.Question && s.upper[i] < leastQuestion*v*(1-margin) {
 			continue
 		}
