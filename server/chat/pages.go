@@ -64,19 +64,22 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name s
 		return err
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	return squeeze(w, r, status, b.Bytes())
+}
+
+// squeeze writes an answer, compressed if the reader takes that.
+func squeeze(w http.ResponseWriter, r *http.Request, status int, data []byte) error {
 	w.Header().Set("Cache-Control", "no-cache")
 	w.Header().Add("Vary", "Accept-Encoding")
 	if !takesGzip(r) {
 		w.WriteHeader(status)
-		_, err := w.Write(b.Bytes())
-		return err
+		_, _ = w.Write(data)
+		return nil
 	}
 	w.Header().Set("Content-Encoding", "gzip")
 	w.WriteHeader(status)
 	z := gzip.NewWriter(w)
-	if _, err := z.Write(b.Bytes()); err != nil {
-		return nil // the reader has gone
-	}
+	_, _ = z.Write(data) // a reader that has gone wants no answer
 	_ = z.Close()
 	return nil
 }

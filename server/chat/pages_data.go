@@ -1,6 +1,7 @@
 package chat
 
 import (
+	"encoding/json"
 	"net/http"
 	"strconv"
 )
@@ -30,8 +31,12 @@ func (s *Server) pageNames(w http.ResponseWriter, r *http.Request) error {
 	for _, c := range b.Causes {
 		causes[c.ID] = nameOfCause{c.System, c.Part, c.Mode, c.Title}
 	}
-	writeJSON(w, http.StatusOK, map[string]any{"systems": systems, "parts": parts, "modes": modes, "causes": causes})
-	return nil
+	data, err := json.Marshal(map[string]any{"systems": systems, "parts": parts, "modes": modes, "causes": causes})
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	return squeeze(w, r, http.StatusOK, data)
 }
 
 // outcome is one value that a finding can take, for the page to offer.
