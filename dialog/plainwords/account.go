@@ -9,6 +9,9 @@ type Account struct {
 	Requests     []Request
 	Vehicle      []VehicleFact
 	Tools        []ToolFact
+	// Codes are the trouble codes named; Circumstances the person's situation.
+	Codes         []Code
+	Circumstances []Circumstance
 	// Numbers with a unit that belong to no test: the dialogue may ask what
 	// was measured. Their words count as unread.
 	Numbers []Number

@@ -85,6 +85,9 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 	case "hello":
 		return at <= 1 && (len(run) <= 2 || t.toks[run[0]].norm != "morning" && t.toks[run[0]].norm != "evening")
 	case "opinion":
+		if first := t.toks[run[at]].norm; at+n < len(run) && (first == "not" || first == "its" && n > 1 && t.toks[run[at+1]].norm == "not" || n == 1) {
+			return t.onlyPart(run, at+n)
+		}
 		return true
 	case "cost":
 		return content <= 6 && (v.question || len(run) <= 8)
@@ -171,4 +174,21 @@ func (t *turn) causeIn(first, last int) string {
 		}
 	}
 	return ""
+}
+
+// onlyPart reports whether the rest of a clause names a part and says hardly
+// anything of it: "everyone says crank sensor", "not the pump".
+func (t *turn) onlyPart(run wordRun, from int) bool {
+	first, last := run[from], run[len(run)-1]
+	i := sort.Search(len(t.parts), func(i int) bool { return t.us[t.parts[i].last].last >= first })
+	if i >= len(t.parts) || t.us[t.parts[i].first].first > last {
+		return false
+	}
+	p := &t.parts[i]
+	for _, k := range run[from:] {
+		if (k < t.us[p.first].first || k > t.us[p.last].last) && t.toks[k].class == classContent && t.toks[k].kind == tokenWord {
+			return false
+		}
+	}
+	return true
 }

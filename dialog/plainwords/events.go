@@ -1,7 +1,7 @@
 package plainwords
 
 // eventCues say that something came just before the trouble.
-var eventCues = set(`since after following ever began started just ago last recently before yesterday week weekend month easter christmas previous`)
+var eventCues = set(`since after following ever began started just ago last recently before weeks months years winter summer yesterday week weekend month easter christmas previous`)
 
 // findEvents reads what happened to the car before the trouble began.
 func (t *turn) findEvents() {

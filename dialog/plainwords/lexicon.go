@@ -119,6 +119,7 @@ type said struct{ words, outcome string }
 
 func newLexicon(b *kb.Base) *lexicon {
 	lx := &lexicon{vocabulary: newVocabulary(b.Synonyms), findings: map[string]*finding{}, replies: map[string][]said{}, measured: map[dimension]bool{dimVoltage: true, dimCurrent: true, dimResistance: true, dimPressure: true}}
+	lx.intern(stem("work"))
 	lx.addFindings(b)
 	lx.addLists(b)
 	lx.weigh()
@@ -407,7 +408,7 @@ func (lx *lexicon) addPlaces(b *kb.Base) {
 		put := func(weight float64, texts ...string) {
 			for _, text := range texts {
 				for _, u := range lx.units(lx.parse(text), false) {
-					if u.id >= 0 && u.class == classContent && !u.number && !readingVerbs[lx.names[u.id]] && f.place[u.id] < weight {
+					if u.id >= 0 && u.class == classContent && !u.number && !readingVerbs[lx.names[u.id]] && !timeOfDay[lx.names[u.id]] && f.place[u.id] < weight {
 						f.place[u.id] = weight
 					}
 				}

@@ -71,6 +71,10 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 				best = -1
 			}
 		}
+		if best < 0 && fineWords[lx.names[w.id]] && len(p.words) > 1 && impliesFine(toks, us, at) {
+			got += 0.8 * w.weight // "cranks, but ..." is "cranks fine"
+			continue
+		}
 		if best < 0 {
 			if w.class == classContent {
 				missing++
@@ -199,4 +203,27 @@ func sortMatches(ms []match) {
 		}
 		return a.phrase.said < b.phrase.said
 	})
+}
+
+// impliesFine reports whether the segment of a unit is a bare statement to
+// which the next one objects with a denial: "cranks but won't start".
+func impliesFine(toks []token, us []unit, at int) bool {
+	if us[at].under {
+		return false
+	}
+	k := us[at].last + 1
+	for ; k < len(toks) && k < us[at].last+5 && toks[k].seg == us[at].seg; k++ {
+		if toks[k].class == classContent && toks[k].kind == tokenWord {
+			return false
+		}
+	}
+	if k >= len(toks) || toks[k].norm != "but" || toks[k].sent != toks[us[at].last].sent {
+		return false
+	}
+	for j := k + 1; j < len(toks) && j < k+5; j++ {
+		if toks[j].neg {
+			return true
+		}
+	}
+	return false
 }

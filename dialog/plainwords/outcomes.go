@@ -189,6 +189,9 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if m.phrase.generic && f != t.asked {
 		return false
 	}
+	if f.kind == kb.FindingTest && f != t.asked && t.handled(m) {
+		return false // what somebody did to the car is no sight of it
+	}
 	if f.reading != nil && t.measures(m.first, m.last) {
 		return false // the reading itself decides
 	}

@@ -2,6 +2,7 @@ package plainwords
 
 import (
 	"sort"
+	"strings"
 
 	"ruleout/kb"
 )
@@ -14,6 +15,7 @@ type mention struct {
 	clause      int32
 	seg         int32
 	item        string
+	itemAt      []int // tokens that say which one
 	start, end  int
 	index       int // among the turn's mentions
 	opinion     bool
@@ -31,18 +33,18 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 			wanted[id] = true
 		}
 	}
-	for i := range b.Parts {
-		p := &b.Parts[i]
-		seen := map[int32]bool{}
-		for _, name := range append([]string{p.Name}, p.Names...) {
-			for _, t := range scan(name) {
-				if t.kind != tokenWord {
-					continue
-				}
-				id := lx.concept(lx.root(t.norm))
-				if id >= 0 && wanted[id] && !seen[id] {
-					seen[id] = true
-					lx.heads[id] = append(lx.heads[id], p.ID)
+	// the parts whose name ends in the noun come before those that only
+	// mention it
+	for _, ends := range []bool{true, false} {
+		for i := range b.Parts {
+			p := &b.Parts[i]
+			for _, name := range append([]string{p.Name}, p.Names...) {
+				words := strings.Fields(plain(name))
+				for k, w := range words {
+					id := lx.concept(lx.root(w))
+					if id >= 0 && wanted[id] && (k == len(words)-1) == ends {
+						lx.heads[id] = appendNew(lx.heads[id], p.ID)
+					}
 				}
 			}
 		}
@@ -195,61 +197,35 @@ var sideWords = map[string]string{"left": "left", "right": "right", "nearside": 
 // itemNear reads which one of a part is meant from the words beside it.
 func (t *turn) itemNear(p *mention) string {
 	first, last := t.us[p.first].first, t.us[p.last].last
-	place, side := "", ""
-	for k := max(0, first-4); k <= min(len(t.toks)-1, last+4); k++ {
-		w := &t.toks[k]
-		if w.clause != p.clause || k >= first && k <= last {
-			continue
-		}
-		switch s := sideWords[w.norm]; s {
-		case "front", "rear":
-			if s == "rear" && w.norm == "back" && k > 0 && !(t.toks[k-1].norm == "the" || sideWords[t.toks[k-1].norm] != "" || k+1 < len(t.toks) && sideWords[t.toks[k+1].norm] != "") {
-				continue
+	item, used := t.itemAround(first, last, p.clause)
+	if item == "" {
+		for k := first - 1; k >= max(0, first-3) && t.toks[k].clause == p.clause; k-- {
+			if w := t.toks[k].norm; w == "both" || w == "all" {
+				return "all"
+			} else if w == "other" {
+				return "other"
 			}
-			place = s
-		case "left", "nearside", "offside", "driver", "passenger":
-			side = s
-		case "right":
-			// "right" is a side only beside a place word, an article or "hand"
-			prev, next := "", ""
-			if k > 0 {
-				prev = t.toks[k-1].norm
-			}
-			if k+1 < len(t.toks) {
-				next = t.toks[k+1].norm
-			}
-			if prev == "the" || prev == "front" || prev == "rear" || prev == "back" || next == "hand" || next == "side" || next == "front" || next == "rear" {
-				side = s
-			}
-		case "all":
-			if k < first && side == "" {
-				side = "all"
-			}
-		}
-		if w.kind == tokenNumber && k > 0 && (t.toks[k-1].norm == "cylinder" || t.toks[k-1].norm == "number" || t.toks[k-1].norm == "no" || t.toks[k-1].norm == "cyl") && w.value >= 1 && w.value <= 16 {
-			return "cylinder-" + w.norm
 		}
 	}
-	switch {
-	case place != "" && side != "" && side != "all":
-		return place + "-" + side
-	case side != "":
-		return side
-	}
-	return place
+	p.itemAt = used
+	return item
 }
 
 // partVerbs are the verbs of what was done to a part.
 var (
-	renewVerbs  = set(`replaced replace renewed changed new swapped fitted rebuilt recon reconditioned renew change swap replacing changing fitting installed install refurbished another`)
-	checkVerbs  = set(`tested checked tests checks test check measured inspected ohmed works working reads proved`)
-	goodWords   = set(`good fine ok okay sound perfect intact healthy works working alright tight solid`)
+	renewVerbs  = set(`done replaced replace renewed changed new swapped fitted rebuilt recon reconditioned renew change swap replacing changing fitting installed install refurbished another`)
+	checkVerbs  = set(`tested checked tests checks test check measured inspected ohmed works working reads proved passed passes`)
+	goodWords   = set(`good fine ok okay sound perfect intact healthy works working alright tight solid passed passes passing`)
 	badWords    = set(`bad dead blown faulty failed knackered gone duff dud shot kaput goosed bust defective dodgy popped toast fried`)
 	effectSame  = [][]string{{"no", "change"}, {"no", "difference"}, {"no", "better"}, {"no", "joy"}, {"no", "luck"}, {"no", "improvement"}, {"same", "problem"}, {"same", "thing"}, {"same", "fault"}, {"the", "same"}, {"exactly", "same"}, {"still"}, {"didnt", "help"}, {"didnt", "fix"}, {"didnt", "work"}, {"didnt", "cure"}, {"didnt", "change"}, {"made", "no"}, {"not", "fixed"}, {"no", "effect"}, {"nothing", "changed"}, {"as", "bad", "as"}, {"same", "as"}, {"to", "no", "avail"}, {"hasnt", "helped"}, {"not", "helped"}, {"same"}}
 	effectCured = [][]string{{"fixed", "it"}, {"cured", "it"}, {"sorted", "it"}, {"solved", "it"}, {"all", "good", "now"}, {"its", "fixed"}, {"fixed"}, {"cured"}, {"problem", "gone"}, {"fine", "now"}, {"fine", "since"}, {"ok", "since"}}
 	effectWorse = [][]string{{"worse"}}
 	effectLess  = [][]string{{"better"}, {"improved"}, {"helped"}, {"less"}, {"bit", "better"}}
 )
+
+// nearEffect is how many bytes after the work its effect still belongs to the
+// words shown for it.
+const nearEffect = 24
 
 // effectOf reads what an action changed, from token from to the end of the
 // sentence and, when that says nothing, the beginning of the next.
@@ -307,6 +283,14 @@ func (t *turn) partStates() {
 }
 
 func (t *turn) partState(p *mention) {
+	before := len(t.acc.Observations)
+	defer func() {
+		if len(t.acc.Observations) > before && p.item != "" {
+			for _, k := range p.itemAt {
+				t.useTokens(k, k)
+			}
+		}
+	}()
 	v := &t.voices[p.clause]
 	first, last := t.us[p.first].first, t.us[p.last].last
 	others := func(suffix, outcome string, o *Observation) {
@@ -315,9 +299,9 @@ func (t *turn) partState(p *mention) {
 		}
 	}
 	lo, hi := t.reachOf(p)
-	verb := -1
-	for k := lo; k <= hi; k++ {
-		if renewVerbs[t.toks[k].norm] && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last) && !t.notYet(k) {
+	verb := t.worked(p, lo, hi)
+	for k := lo; k <= hi && verb < 0; k++ {
+		if renewVerbs[t.toks[k].norm] && !(t.toks[k].norm == "done" && k < first) && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last) && !t.notYet(k) {
 			verb = k
 			break
 		}
@@ -332,18 +316,24 @@ func (t *turn) partState(p *mention) {
 		t.useTokens(first, last)
 		t.useTokens(verb, verb)
 		start, end := min(p.start, t.toks[verb].start), max(p.end, t.toks[verb].end)
-		if t.beganAfter(p, verb) {
-			t.observe(Observation{Finding: "event:work-on:" + p.part, Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
+		if t.beganAfter(p, verb) || t.thenBegan(p, verb) {
+			t.observe(Observation{Finding: t.workEvent(p, verb), Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
 			return
 		}
 		effect, ef, el := t.effectOf(min(first, verb))
 		o := Observation{Finding: "part:" + p.part + ":replaced", Outcome: effect, Item: p.item, Start: start, End: end}
 		if effect == "" {
+			if t.dated(p, verb) && t.adds(p, verb) {
+				t.observe(Observation{Finding: t.workEvent(p, verb), Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
+				return
+			}
 			o.Outcome, o.Hedge = "same", "think"
 			o.Others = []Meaning{{"event:work-on:" + p.part, "before", 0.5}}
 		} else {
 			t.useTokens(ef, el)
-			o.End = max(o.End, t.toks[el].end)
+			if e := t.toks[el].end; e-o.End <= nearEffect {
+				o.End = max(o.End, e)
+			}
 		}
 		others("replaced", o.Outcome, &o)
 		t.observe(o, p.clause)

@@ -105,11 +105,14 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.findVehicle()
 	t.partStates()
 	t.findTools()
+	t.findCodes()
+	t.findCircumstances()
 	t.indexTold()
 	t.findConditions()
 	t.findEvents()
 	t.attachNumbers()
 	t.tidy()
+	t.addItems()
 	t.spans()
 	return t.acc
 }
@@ -350,10 +353,16 @@ func (t *turn) spans() {
 	}
 }
 
+// reported reports whether a token's clause tells what somebody else said.
+func (t *turn) reported(i int) bool {
+	v := &t.voices[t.toks[i].clause]
+	return v.source == "shop" || v.source == "told"
+}
+
 // isManner reports words that colour a statement but say nothing by
 // themselves: they were taken in as its voice.
 func (t *turn) isManner(i int) bool {
 	w := t.toks[i].norm
 	_, hedge := hedgeWords[w]
-	return hedge || fineWords[w] || worseWords[w] || betterWords[w] || onlyWords[w] || negators[w] || telling[w] || w == "same" || w == "difference" || w == "problem"
+	return hedge || fineWords[w] || worseWords[w] || betterWords[w] || onlyWords[w] || (shops[w] || tellers[w]) && t.reported(i) || negators[w] || telling[w] || w == "same" || w == "difference" || w == "problem"
 }

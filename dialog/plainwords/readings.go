@@ -247,6 +247,9 @@ func (t *turn) likeVolts(n *number) bool {
 	return !n.UnitGiven && n.Value >= 9 && n.Value < 16 && strings.ContainsAny(n.Written, ".,") && (n.last+1 >= len(t.toks) || !moneyWords[t.toks[n.last+1].norm])
 }
 
+// timeOfDay are words that say when and not where a number was read.
+var timeOfDay = set(`night day morning evening overnight friday monday saturday sunday`)
+
 var moneyWords = set(`quid pounds dollars euros bucks mpg inch inches stone db`)
 
 func (t *turn) chiefSystem() string {

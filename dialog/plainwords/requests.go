@@ -145,7 +145,9 @@ opinion: cant|cannot|couldnt|wont|wouldnt be the|a|my *
 opinion: what about|if the|a|my *
 opinion: says|said|reckons|thinks|claims|suspects|diagnosed|swears its|it|the|a|my is? *
 opinion: told me|us its|it|the|a|my is? *
-opinion: rule|ruled out *
+opinion: says|say|said|reckons|reckon|thinks|think|blames|blame|suspects|suspect|blaming *
+opinion: ^its? not the|my|a *
+opinion: ^rule|ruled out *
 help: ^help $
 help: ^help me
 help: what can you do

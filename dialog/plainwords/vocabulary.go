@@ -175,11 +175,23 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 		}
 		u := unit{first: i, last: i, class: t.class, under: t.under, number: t.kind == tokenNumber, seg: t.seg, clause: t.clause}
 		u.id = v.find(v.root(t.norm), grow)
+		if t.under && running[t.norm] && v.concept("work") >= 0 {
+			u.id = v.concept("work")
+		}
+		if t.under && catching[t.norm] {
+			u.id = v.find("start", grow)
+		}
 		t.id = u.id
 		out = append(out, u)
 	}
 	return out
 }
+
+// running are the verbs that, denied, say that a thing does not work.
+var running = set(`run runs running spin spins spinning`)
+
+// catching are the verbs that, denied, say that an engine does not start.
+var catching = set(`fire fires firing catch catches catching`)
 
 func (v *vocabulary) find(st string, grow bool) int32 {
 	if grow {

@@ -26,6 +26,10 @@ type voice struct {
 
 var shops = set(`garage dealer dealers dealership mechanic shop workshop specialist tester recovery patrol technician electrician`)
 var tellers = set(`wife husband mate friend friends dad mum mom brother son daughter neighbour neighbor he she they people everyone everybody someone somebody lad folk guy bloke forum internet boss colleague ex owner seller passenger uncle grandad`)
+
+// judging are the verbs of a verdict on a part.
+var judging = set(`passed failed passes fails condemned cleared okayed changed replaced fitted`)
+
 var telling = set(`says said told tells reckons reckon thinks think thought claims swears saying suggested suggests diagnosed tested checked recons`)
 var pastWords = set(`was were had did used went started began came changed replaced fitted previously formerly`)
 var seeing = set(`see saw seen looked look looks looking hear heard smell smelled felt feel watched noticed`)
@@ -164,12 +168,13 @@ func (v *voice) read(toks []token, i int) {
 // settle decides the source once all words are known.
 func (v *voice) settle(toks []token) {
 	told, shop := false, false
-	said := false
+	said, judged := false, false
 	for i := v.first; i <= v.last; i++ {
 		w := toks[i].norm
 		if telling[w] {
 			said = true
 		}
+		judged = judged || judging[w]
 		if shops[w] {
 			shop = true
 		}
@@ -184,7 +189,7 @@ func (v *voice) settle(toks []token) {
 		}
 	}
 	switch {
-	case shop && said:
+	case shop && (said || judged):
 		v.source = "shop"
 	case told && said:
 		v.source = "told"

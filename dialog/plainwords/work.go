@@ -1,0 +1,120 @@
+package plainwords
+
+// worked returns the token of a verb of work that takes the part as its
+// object over a distance: "did the thermostat", "put a radio in", "had the
+// belt done"; -1 if there is none.
+func (t *turn) worked(p *mention, lo, hi int) int {
+	first, last := t.us[p.first].first, t.us[p.last].last
+	for k := max(lo, first-5); k < first; k++ {
+		switch t.toks[k].norm {
+		case "did", "do", "doing":
+			// "did the thermostat": the object follows at once
+			if k+1 < first && t.objectBetween(k, first) && !t.toks[k].under && t.deed(p, last) {
+				return k
+			}
+		case "put", "stuck", "wired":
+			for j := k + 1; j <= min(hi, last+3); j++ {
+				if n := t.toks[j].norm; (n == "in" || n == "on" || n == "up") && (j > last || j < first) && t.objectBetween(k, first) && !t.toks[k].under {
+					return k
+				}
+			}
+		}
+	}
+	return -1
+}
+
+// deed reports that nothing verbal follows the part, so that "did" is no
+// helper of a question or a denial.
+func (t *turn) deed(p *mention, last int) bool {
+	if last+1 >= len(t.toks) || t.toks[last+1].clause != p.clause {
+		return true
+	}
+	n := &t.toks[last+1]
+	return n.kind == tokenPunct || n.class != classContent && n.class != classLight
+}
+
+// objectBetween reports whether only small words and describing ones stand
+// between a verb and the part.
+func (t *turn) objectBetween(k, first int) bool {
+	content, determiner := 0, false
+	for j := k + 1; j < first; j++ {
+		switch t.toks[j].norm {
+		case "a", "an", "the", "my", "its", "his", "her", "new", "another", "on", "in":
+			determiner = true
+		}
+		if t.toks[j].class == classContent && !renewVerbs[t.toks[j].norm] {
+			content++
+		}
+	}
+	return determiner && content <= 2
+}
+
+// thenBegan reports whether the trouble is said to have come next: "did the
+// thermostat, THEN it started", "new coupling yesterday. Now the horn toots".
+func (t *turn) thenBegan(p *mention, verb int) bool {
+	from := max(verb, t.us[p.last].last)
+	for k := from + 1; k < len(t.toks) && k < from+16 && t.toks[k].sent <= t.toks[from].sent+1; k++ {
+		opens := t.toks[k].clause != t.toks[k-1].clause || t.toks[k-1].norm == "and" || t.toks[k-1].norm == "but"
+		if !opens {
+			continue
+		}
+		switch t.toks[k].norm {
+		case "then":
+			for j := k + 1; j < len(t.toks) && j <= k+4 && t.toks[j].clause == t.toks[k].clause; j++ {
+				switch stem(t.toks[j].norm) {
+				case "start", "began", "begin", "happen", "appear":
+					return true
+				}
+			}
+		case "now":
+			// "now it squeals" is new; "now it's fine", "now still the same" are effects
+			v := &t.voices[t.toks[k].clause]
+			return !v.fine && !v.same && !v.better && !t.saysStill(k) && k < v.last
+		}
+	}
+	return false
+}
+
+// workEvent is the finding for work on a part before the trouble: something
+// fitted that was not there before, or the part worked on.
+func (t *turn) workEvent(p *mention, verb int) string {
+	if t.event["fitted"] != nil && t.adds(p, verb) {
+		return "event:fitted:" + p.part
+	}
+	return "event:work-on:" + p.part
+}
+
+// adders are the verbs of adding something.
+var adders = set(`fitted installed wired put stuck added fit install`)
+
+// adds reports whether the part is said to be an addition: "put a radio in",
+// and not "a new radio", "the radio was fitted".
+func (t *turn) adds(p *mention, verb int) bool {
+	if !adders[t.toks[verb].norm] {
+		return false
+	}
+	for k := t.us[p.first].first - 1; k > verb && t.toks[k].clause == p.clause; k-- {
+		switch t.toks[k].norm {
+		case "a", "an":
+			return true
+		case "new", "another", "the", "my", "replacement":
+			return false
+		}
+	}
+	return false
+}
+
+// dates place a deed in the past.
+var dates = set(`ago yesterday easter christmas summer winter spring autumn january february march april june july august september october november december monday tuesday wednesday thursday friday saturday sunday weekend recently`)
+
+// dated reports whether the clause says when the work was done.
+func (t *turn) dated(p *mention, verb int) bool {
+	v := &t.voices[p.clause]
+	for k := max(v.first, verb-8); k <= min(v.last, t.us[p.last].last+8); k++ {
+		w := t.toks[k].norm
+		if dates[w] || w == "last" && k+1 <= v.last && (t.toks[k+1].norm == "week" || t.toks[k+1].norm == "month" || t.toks[k+1].norm == "year") {
+			return true
+		}
+	}
+	return false
+}
