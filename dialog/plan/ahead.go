@@ -90,8 +90,16 @@ func (s *Scratch) after(st *stage, b *bind, o *outcome) *stage {
 		}
 	}
 	n.none = o.none
-	n.tried = append(n.tried[:0], st.tried...)
-	s.settle(n, st)
+	n.tried, n.cure = append(n.tried[:0], st.tried...), append(n.cure[:0], st.cure...)
+	n.mass, n.sum = b.shift(o.scale, o.w, o.none)
+	n.prob = resize(n.prob, len(st.prob))
+	for r, p := range st.prob {
+		n.prob[r] = p * o.scale
+	}
+	for _, x := range b.changes {
+		n.prob[x.repair] = x.p
+	}
+	s.rate(n, st)
 	return n
 }
 

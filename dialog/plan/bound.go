@@ -18,7 +18,7 @@ func (s *Scratch) takeLoads(st *stage) {
 			x.weight = 0
 		}
 		if r := x.repair; r >= 0 {
-			x.cost, x.keep, x.place = s.p.Repairs[r].Cost, 1-s.p.Repairs[r].Beta, s.places.of[r]
+			x.cost, x.keep, x.place = s.cost[r], s.keep[r], s.places.of[r]
 		}
 		s.loads[c] = x
 	}

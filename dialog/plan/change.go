@@ -21,12 +21,12 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 	more, roots := s.more[:0], s.roots[:0]
 	for _, ch := range changes {
 		seen := v.st.ratios[ch.repair] > v.st.floor
-		bare := ratio(ch.p, s.p.Repairs[ch.repair].Cost)
+		bare := ratio(ch.p, s.cost[ch.repair])
 		if !seen && bare <= never {
 			continue // it is not in the view and need not be
 		}
 		place := s.places.of[ch.repair]
-		it := single1(ch.p, s.p.Repairs[ch.repair].Cost+lay.extra[place], ch.repair)
+		it := single1(ch.p, s.cost[ch.repair]+lay.extra[place], ch.repair)
 		m.repair[ch.repair] = m.stamp
 		h := lay.home[place]
 		if h < 0 {

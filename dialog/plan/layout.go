@@ -97,8 +97,8 @@ func (l *layout) fill(p *Problem, lists [][]int, open opened) {
 // what it must open on other branches, fullOf with all that it must open.
 func (s *Scratch) homeOf(l *layout, r int) int { return l.home[s.places.of[r]] }
 func (s *Scratch) costOf(l *layout, r int) float64 {
-	return s.p.Repairs[r].Cost + l.extra[s.places.of[r]]
+	return s.cost[r] + l.extra[s.places.of[r]]
 }
 func (s *Scratch) fullOf(l *layout, r int) float64 {
-	return s.p.Repairs[r].Cost + l.all[s.places.of[r]]
+	return s.cost[r] + l.all[s.places.of[r]]
 }

@@ -9,14 +9,16 @@ type Scratch struct {
 	p      *Problem
 	tables tables
 
-	pairs     []belief.Pair
-	faint     []bool // by cause
-	places    places
-	layouts   []*layout
-	laid      int
-	now, next stage
-	pool      []*view
-	used      int
+	pairs []belief.Pair
+	faint []bool // by cause
+	// By repair: its cost without access, and the chance that it cures.
+	cost, keep []float64
+	places     places
+	layouts    []*layout
+	laid       int
+	now, next  stage
+	pool       []*view
+	used       int
 
 	// Marks by cause, repair and access.
 	here             int
@@ -63,9 +65,10 @@ func (s *Scratch) begin(p *Problem) *stage {
 	}
 	st := &s.now
 	s.takeBelief(p.Belief, st)
-	st.tried = resize(st.tried, repairs)
+	st.tried, s.cost, s.keep = resize(st.tried, repairs), resize(s.cost, repairs), resize(s.keep, repairs)
 	for r := range p.Repairs {
-		st.tried[r] = p.Repairs[r].Tried
+		x := &p.Repairs[r]
+		st.tried[r], s.cost[r], s.keep[r] = x.Tried, x.Cost, 1-x.Beta
 	}
 	s.settle(st, nil)
 	return st

@@ -112,7 +112,7 @@ func (s *Scratch) bind(b *bind, sp *spread, st *stage) {
 			b.rest = append(b.rest, st.prob[r])
 			b.others -= st.prob[r]
 		}
-		return s.slotOf[r], share * (1 - s.p.Repairs[r].Beta)
+		return s.slotOf[r], share * s.keep[r]
 	}
 	for i, h := range sp.hyps {
 		if h.pair < 0 {
@@ -148,9 +148,10 @@ func noise(x, whole float64) float64 {
 	return x
 }
 
-// value is V after an outcome that multiplied the silent hypotheses by scale,
-// left w of those spoken of and none of "none of these"; mass is its mass.
-func (s *Scratch) value(b *bind, v *view, scale float64, w []float64, none float64) (value, mass float64) {
+// shift sets b.changes to what the slots' repairs cure after an outcome that
+// multiplied the silent hypotheses by scale, left w of those spoken of and none
+// of "none of these"; mass is its mass, sum what all repairs cure.
+func (b *bind) shift(scale float64, w []float64, none float64) (mass, sum float64) {
 	for k, r := range b.slots {
 		b.changes[k] = change{r, float64(scale * b.rest[k])}
 	}
@@ -164,10 +165,16 @@ func (s *Scratch) value(b *bind, v *view, scale float64, w []float64, none float
 			b.changes[k].p += float64(x * b.partB[i])
 		}
 	}
-	sum := float64(scale * b.others)
+	sum = float64(scale * b.others)
 	for k := range b.changes {
 		sum += b.changes[k].p
 	}
+	return mass, sum
+}
+
+// value is V after the outcome.
+func (s *Scratch) value(b *bind, v *view, scale float64, w []float64, none float64) (value, mass float64) {
+	mass, sum := b.shift(scale, w, none)
 	return s.valueAfter(v, b.changes, scale, mass, sum), mass
 }
 
@@ -221,8 +228,7 @@ func (s *Scratch) least(b *bind, v *view) float64 {
 		if r < 0 {
 			return p.Shop
 		}
-		c, beta := min(s.fullOf(v.lay, r), p.Shop), p.Repairs[r].Beta
-		return float64((1-beta)*c) + float64(beta*p.Shop)
+		return float64(s.keep[r]*min(s.fullOf(v.lay, r), p.Shop)) + float64((1-s.keep[r])*p.Shop)
 	}
 	share := s.tables.noneShare(b.sp.index)
 	bound := float64((1 - share) * b.st.none * p.Shop)

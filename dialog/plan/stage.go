@@ -87,15 +87,20 @@ func (s *Scratch) settle(st *stage, like *stage) {
 	}
 	st.sum = 0
 	for r := range st.prob {
-		st.prob[r] *= 1 - p.Repairs[r].Beta
+		st.prob[r] *= s.keep[r]
 		st.sum += st.prob[r]
 	}
-	st.ratios = resize(st.ratios, len(p.Repairs))
-	for r := range st.ratios {
-		st.ratios[r] = ratio(st.prob[r], p.Repairs[r].Cost)
+	s.rate(st, like)
+}
+
+// rate puts the repairs into the order of p/c.
+func (s *Scratch) rate(st, like *stage) {
+	st.ratios = resize(st.ratios, len(st.prob))
+	for r, p := range st.prob {
+		st.ratios[r] = ratio(p, s.cost[r])
 	}
 	if like == nil {
-		st.byRatio = resize(st.byRatio, len(p.Repairs))
+		st.byRatio = resize(st.byRatio, len(st.prob))
 		for r := range st.byRatio {
 			st.byRatio[r] = r
 		}
@@ -106,13 +111,14 @@ func (s *Scratch) settle(st *stage, like *stage) {
 		st.byRatio = append(st.byRatio[:0], like.byRatio...)
 		for i := 1; i < len(st.byRatio); i++ {
 			r := st.byRatio[i]
+			x := st.ratios[r]
 			j := i
-			for ; j > 0 && st.ratios[st.byRatio[j-1]] < st.ratios[r]; j-- {
+			for ; j > 0 && st.ratios[st.byRatio[j-1]] < x; j-- {
 				st.byRatio[j] = st.byRatio[j-1]
 			}
 			st.byRatio[j] = r
 		}
 	}
-	st.floor = cutoff(float64(s.tables.share*st.none), 0, p.Shop)
+	st.floor = cutoff(float64(s.tables.share*st.none), 0, s.p.Shop)
 	st.views = st.views[:0]
 }
