@@ -20,6 +20,7 @@ const (
 	coverLeast   = 0.5 // of the clause's words that an article must have to be shown
 	// coverComplaint is the same for a complaint, which may be a long tale.
 	coverComplaint = 0.25
+	coverOne       = 0.3 // with a single word in common
 	wordsLeast     = 2
 	usual          = 0.4 // an outcome with this baseline or more is no complaint
 	readAtMost     = 16 << 10
@@ -73,6 +74,9 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	}
 	wasOpen := s.Open
 	for _, o := range acct.Observations {
+		if e.saidBetter(o, acct.Observations) {
+			continue
+		}
 		n := e.note(s, o, words, h)
 		if n > 0 {
 			byStart[o.Start] = n
@@ -81,7 +85,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	h.requests = acct.Requests
 	e.point(s, words)
 	e.chooseChief(s, h)
-	placed := e.unplaced(s, acct.Unplaced, h)
+	placed := e.unplaced(s, acct, h)
 	for _, sp := range acct.Spans {
 		out := SpanOut{Start: sp.Start, End: sp.End, Kind: string(sp.Kind), Noted: byStart[sp.Start]}
 		for _, p := range placed {
@@ -106,6 +110,23 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	if wasOpen != nil && s.Open == wasOpen && (wasOpen.finding == "" && len(h.notes) > 0 || s.known(wasOpen.finding)) {
 		s.Open = nil
 	}
+}
+
+// saidBetter reports whether the same words gave an authored finding: then
+// the long tail has nothing to add to them.
+func (e *Engine) saidBetter(o plainwords.Observation, all []plainwords.Observation) bool {
+	sym := e.base.Symptom(o.Finding)
+	if sym == nil || !sym.Derived {
+		return false
+	}
+	return slices.ContainsFunc(all, func(x plainwords.Observation) bool {
+		f := e.base.Finding(x.Finding)
+		if f == nil || x.Start >= o.End || o.Start >= x.End || x.Certainty < o.Certainty {
+			return false
+		}
+		by := e.base.Symptom(f.Article)
+		return by == nil || !by.Derived
+	})
 }
 
 // context tells the reader what was asked.
@@ -450,6 +471,10 @@ func (e *Engine) chooseChief(s *State, h *heard) {
 		switch {
 		case s.Chief == "":
 			s.Chief = n.Finding
+		case n.Finding != s.Chief && n.Certainty >= complaintFrom && s.doubtful(s.Chief):
+			// What was taken for the complaint gives way to what is clearly one.
+			s.Also = append(s.Also, s.Chief)
+			s.Chief = n.Finding
 		case n.Finding != s.Chief && !slices.Contains(s.Also, n.Finding):
 			s.Also = append(s.Also, n.Finding)
 		}
@@ -472,6 +497,17 @@ func (e *Engine) chooseChief(s *State, h *heard) {
 			n.OutcomeTitle = f.Outcomes[f.OutcomeIndex(o.Outcome)].Title
 		}
 	}
+}
+
+// doubtful reports whether a symptom was only guessed at.
+func (s *State) doubtful(symptom string) bool {
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if !n.struck && n.Finding == symptom && n.Certainty >= complaintFrom {
+			return false
+		}
+	}
+	return true
 }
 
 // symptomBehind is the symptom whose question was answered unasked in an
@@ -501,14 +537,14 @@ type placedBy struct {
 // there is no complaint yet, the nearest symptom to all of them together is
 // taken, and where a second is about as near the person is asked which; later
 // the nearest article is only shown.
-func (e *Engine) unplaced(s *State, clauses []plainwords.Unplaced, h *heard) []placedBy {
-	if e.matcher == nil || len(clauses) == 0 {
+func (e *Engine) unplaced(s *State, acct plainwords.Account, h *heard) []placedBy {
+	if e.matcher == nil {
 		return nil
 	}
 	if s.Chief == "" {
-		return e.complaintByIndex(s, clauses, h)
+		return e.complaintByIndex(s, acct, h)
 	}
-	for i, c := range clauses {
+	for i, c := range acct.Unplaced {
 		if i == unplacedLimit {
 			break
 		}
@@ -520,10 +556,11 @@ func (e *Engine) unplaced(s *State, clauses []plainwords.Unplaced, h *heard) []p
 	return nil
 }
 
-// lookUp asks the index; what shares fewer than two words is no answer.
+// lookUp asks the index; what shares fewer than two words is no answer, nor is
+// one word of a longer question.
 func (e *Engine) lookUp(words string, h *heard, kinds ...string) []Candidate {
 	hits, err := e.matcher.Match(words, 5, kinds...)
-	if err != nil || len(hits) == 0 || len(hits[0].Why) < wordsLeast {
+	if err != nil || len(hits) == 0 || len(hits[0].Why) < wordsLeast && hits[0].Cover < coverOne {
 		return nil
 	}
 	if e.settings.Explain {
@@ -533,12 +570,28 @@ func (e *Engine) lookUp(words string, h *heard, kinds ...string) []Candidate {
 }
 
 // complaintByIndex takes the symptom nearest to what was left of the turn.
-func (e *Engine) complaintByIndex(s *State, clauses []plainwords.Unplaced, h *heard) []placedBy {
+func (e *Engine) complaintByIndex(s *State, acct plainwords.Account, h *heard) []placedBy {
+	clauses := acct.Unplaced
 	var all []string
 	for _, c := range clauses {
 		if !c.Negated {
 			all = append(all, c.Text)
 		}
+	}
+	if len(clauses) == 0 {
+		// No clause is wholly strange, but words were left over: the complaint
+		// may be in them and what stands round them.
+		left := 0
+		for _, sp := range acct.Spans {
+			if sp.Kind == plainwords.SpanUnread {
+				left++
+			}
+		}
+		if left == 0 || left < len(acct.Vehicle) {
+			return nil
+		}
+		clauses = []plainwords.Unplaced{{Text: acct.Text, Start: 0, End: len(acct.Text)}}
+		all = []string{acct.Text}
 	}
 	hits := e.lookUp(strings.Join(all, " "), h, string(kb.KindSymptom))
 	if len(hits) == 0 || hits[0].Cover < coverComplaint {
