@@ -21,6 +21,7 @@ func Best(p *Problem, s *Scratch) Decision {
 	d := Decision{Kind: KindShop, Index: -1, V: v, Total: v}
 	jobs := p.order(st.prob, at.open)
 	_, d.Pays = payment(jobs, st.mass, p.Shop)
+	d.Order = make([]Step, 0, len(jobs))
 	cured := 0.0
 	for _, j := range jobs {
 		cured += j.p

@@ -20,18 +20,17 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 	m.stamp++
 	more, roots := s.more[:0], s.roots[:0]
 	for _, ch := range changes {
-		seen := v.st.ratios[ch.repair] > v.st.floor
-		bare := ratio(ch.p, s.cost[ch.repair])
-		if !seen && bare <= never {
+		r := ch.repair
+		pays := ch.p > never*s.cost[r]
+		if !pays && v.st.ratios[r] <= v.st.floor {
 			continue // it is not in the view and need not be
 		}
-		place := s.places.of[ch.repair]
-		it := single1(ch.p, s.cost[ch.repair]+lay.extra[place], ch.repair)
-		m.repair[ch.repair] = m.stamp
+		m.repair[r] = m.stamp
+		place := s.places.of[r]
 		h := lay.home[place]
 		if h < 0 {
-			if it.ratio > never {
-				more = append(more, it)
+			if pays {
+				more = append(more, single1(ch.p, s.cost[r]+lay.extra[place], r))
 			}
 			continue
 		}
@@ -44,7 +43,8 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 			}
 			roots = append(roots, t)
 		}
-		if it.ratio > never {
+		if pays {
+			it := single1(ch.p, s.cost[r]+lay.extra[place], r)
 			m.most[t] = max(m.most[t], it.ratio)
 			s.fresh[h] = append(s.fresh[h], it)
 		}

@@ -1,6 +1,9 @@
 package plan
 
-import "sort"
+import (
+	"cmp"
+	"slices"
+)
 
 // job is one repair of the order with the accesses it is the first to open.
 type job struct {
@@ -8,10 +11,11 @@ type job struct {
 	p, c   float64
 }
 
-// block is a run of jobs that stay together.
+// block is a run of jobs that stay together, linked by order's next.
 type block struct {
-	p, c float64
-	jobs []job
+	p, c        float64
+	rank        int64 // of p/c
+	first, last int
 }
 
 // order puts the repairs in the order in which they are tried: prob holds the
@@ -20,13 +24,21 @@ type block struct {
 func (p *Problem) order(prob []float64, open opened) []job {
 	// lists[a+1] holds the blocks behind access a, lists[0] the free ones.
 	lists := make([][]block, len(p.Accesses)+1)
+	lists[0] = make([]block, 0, len(prob))
+	next := make([]int, len(prob))
+	cost := make([]float64, len(prob))
+	var rest opened
 	for r := range p.Repairs {
 		if prob[r] <= 0 {
 			continue
 		}
-		home, extra, _ := p.home(open, p.Repairs[r].Access, nil)
+		home, extra := -1, 0.0
+		if access := p.Repairs[r].Access; len(access) > 0 {
+			home, extra, rest = p.home(open, access, rest)
+		}
 		c := p.Repairs[r].Cost + extra
-		lists[home+1] = append(lists[home+1], block{prob[r], c, []job{{r, prob[r], c}}})
+		cost[r], next[r] = c, -1
+		lists[home+1] = append(lists[home+1], block{prob[r], c, rank(ratio(prob[r], c)), r, r})
 	}
 	// Deepest accesses first, so that each is whole before it joins its own.
 	var nodes []int
@@ -35,7 +47,7 @@ func (p *Problem) order(prob []float64, open opened) []job {
 			nodes = append(nodes, a)
 		}
 	}
-	sort.SliceStable(nodes, func(i, j int) bool { return p.depth(open, nodes[i]) > p.depth(open, nodes[j]) })
+	slices.SortStableFunc(nodes, func(a, b int) int { return p.depth(open, b) - p.depth(open, a) })
 	for _, a := range nodes {
 		list := sortBlocks(lists[a+1])
 		if len(list) == 0 {
@@ -43,36 +55,36 @@ func (p *Problem) order(prob []float64, open opened) []job {
 		}
 		// The block of greatest ratio: while the next one has a better ratio
 		// than the block so far, it raises it.
-		head := block{c: p.Accesses[a].Cost}
-		n := 0
-		for n < len(list) && (n == 0 || rank(ratio(list[n].p, list[n].c)) > rank(ratio(head.p, head.c))) {
+		head := list[0]
+		head.c += p.Accesses[a].Cost
+		head.rank = rank(ratio(head.p, head.c))
+		n := 1
+		for ; n < len(list) && list[n].rank > head.rank; n++ {
 			head.p += list[n].p
 			head.c += list[n].c
-			head.jobs = append(head.jobs, list[n].jobs...)
-			n++
+			head.rank = rank(ratio(head.p, head.c))
+			next[head.last], head.last = list[n].first, list[n].last
 		}
-		head.jobs[0].c += p.Accesses[a].Cost
+		cost[head.first] += p.Accesses[a].Cost
 		outer := p.Accesses[a].Inside
 		if outer >= 0 && open[outer] {
 			outer = -1
 		}
 		lists[outer+1] = append(append(lists[outer+1], head), list[n:]...)
 	}
-	var jobs []job
+	jobs := make([]job, 0, len(prob))
 	for _, b := range sortBlocks(lists[0]) {
-		jobs = append(jobs, b.jobs...)
+		for r := b.first; r >= 0; r = next[r] {
+			jobs = append(jobs, job{r, prob[r], cost[r]})
+		}
 	}
 	return jobs
 }
 
 // sortBlocks sorts by falling p/c, ties by the first repair's id.
 func sortBlocks(list []block) []block {
-	sort.Slice(list, func(i, j int) bool {
-		a, b := rank(ratio(list[i].p, list[i].c)), rank(ratio(list[j].p, list[j].c))
-		if a != b {
-			return a > b
-		}
-		return list[i].jobs[0].repair < list[j].jobs[0].repair
+	slices.SortFunc(list, func(a, b block) int {
+		return cmp.Or(cmp.Compare(b.rank, a.rank), a.first-b.first)
 	})
 	return list
 }
