@@ -21,7 +21,7 @@ var arrows = []struct {
 	never []string
 }{
 	{room: "kb", modules: []string{"gopkg.in/yaml.v3", "github.com/yuin/goldmark", "github.com/fsnotify/fsnotify", "github.com/invopop/jsonschema"}, never: []string{"net/http", "math/rand"}},
-	{room: "retrieval", own: []string{"kb"}, modules: []string{"github.com/blevesearch/bleve/v2", "github.com/blevesearch/snowballstem"}, never: []string{"net/http", "math/rand"}},
+	{room: "retrieval", own: []string{"kb"}, modules: []string{"github.com/blevesearch/bleve/v2", "github.com/blevesearch/snowballstem", "go.etcd.io/bbolt"}, never: []string{"net/http", "math/rand"}},
 	{room: "dialog", own: []string{"kb", "dialog/plainwords", "dialog/belief", "dialog/plan"}, never: impure},
 	{room: "dialog/plainwords", own: []string{"kb"}, never: impure},
 	{room: "dialog/belief", never: impure},
@@ -30,7 +30,7 @@ var arrows = []struct {
 	{room: "dialog/circuit/authored", own: []string{"kb", "dialog/circuit"}, never: impure},
 	{room: "web", never: []string{"math/rand", "net", "os", "time"}},
 	{room: "server/casebook", own: []string{"kb", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan"}, modules: []string{"go.etcd.io/bbolt"}, never: []string{"net/http", "math/rand"}},
-	{room: "server/chat", own: []string{"kb", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan", "server/casebook", "web"}, modules: []string{"github.com/gorilla/websocket", "rsc.io/qr"}, never: []string{"math/rand"}},
+	{room: "server/chat", own: []string{"kb", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan", "server/casebook", "web"}, modules: []string{"github.com/gorilla/websocket", "rsc.io/qr", "golang.org/x/time"}, never: []string{"math/rand"}},
 	{room: "server", own: []string{"kb", "retrieval", "dialog", "dialog/plainwords", "dialog/belief", "dialog/plan", "server/casebook", "server/chat", "web"}},
 }
 
