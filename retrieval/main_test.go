@@ -9,8 +9,8 @@ import (
 
 var embeddedOnce = sync.OnceValues(func() (*kb.Base, error) {
 	b, problems := kb.Embedded()
-	if len(problems) > 0 {
-		return nil, problems
+	if e := problems.Errors(); len(e) > 0 {
+		return nil, e
 	}
 	return b, nil
 })
