@@ -62,11 +62,23 @@ export function stand(box, reply, tree, say) {
     el("h3", {}, `Ruled out (${out.length})`),
     out.length ? ruledOut(out) : el("p", { class: "empty" }, "Nothing yet."),
     el("h3", {}, "Noted so far"),
-    el("ol", { class: "noted" }, reply.so_far.map((n) => el("li", {}, el("span", {}, describe(n), n.note ? el("span", { class: "kind" }, ` ${n.note}`) : null),
-      n.number > 0 && el("button", { type: "button", class: "small", onclick: () => say({ text: "strike: " + describe(n), tap: { strike: n.number } }) }, "Strike", el("span", { class: "hidden" }, " " + describe(n)))))),
+    noted(reply.so_far, say),
     vehicle(reply.vehicle), eras(reply),
   ].flat(2).filter(Boolean));
   tree.show(reply);
+}
+
+// noted lists what stands, each once however often it was told; striking it
+// strikes all its tellings.
+function noted(list, say) {
+  const same = new Map();
+  for (const n of list) {
+    const words = describe(n) + (n.note ? ` (${n.note})` : "");
+    if (!same.has(words)) same.set(words, []);
+    same.get(words).push(n.number);
+  }
+  return el("ol", { class: "noted" }, [...same].map(([words, numbers]) => el("li", {}, el("span", {}, words),
+    numbers.some((n) => n > 0) && el("button", { type: "button", class: "small", onclick: () => { for (const n of numbers) say({ text: "strike: " + words, tap: { strike: n } }); } }, "Strike", el("span", { class: "hidden" }, " " + words)))));
 }
 
 function vehicle(v) {

@@ -139,6 +139,10 @@ words.addEventListener("keydown", (e) => {
     byId("say").requestSubmit();
   }
 });
+// Some keyboards send the line break by itself.
+let shifted = false;
+for (const type of ["keydown", "keyup"]) words.addEventListener(type, (e) => { shifted = e.shiftKey; });
+words.addEventListener("beforeinput", (e) => { if (e.inputType === "insertLineBreak" && !shifted) e.preventDefault(); });
 function grow() {
   words.style.height = "auto";
   words.style.height = Math.min(words.scrollHeight + 2, innerHeight * 0.3) + "px";

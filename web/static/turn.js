@@ -50,7 +50,7 @@ function words(x, standing, onChip) {
     const gone = now.every((n) => n === null);
     const meaning = now.map((n, i) => (n ? describe(n) : describe(g.all[i]) + ", struck")).filter((t, i, all) => all.indexOf(t) === i).join(" · ");
     out.push(el("button", { type: "button", class: "chip" + (gone ? " struck" : ""), "aria-haspopup": "dialog", onclick: (e) => onChip(g, now, e.currentTarget) },
-      el("span", { class: "said" }, piece(g.start, g.end)), el("span", { class: "hidden" }, ", understood as "), el("span", { class: "meaning" }, meaning)));
+      el("span", { class: "said" }, piece(g.start, g.end)), el("span", { class: "hidden" }, ", understood as " + meaning)));
     at = g.end;
   }
   plainly(at, text.length);
