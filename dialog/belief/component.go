@@ -19,6 +19,7 @@ type component struct {
 	// pairs[a*len(tuples)+b] is what is to be added to a.paired + b.paired
 	// where one cause does a and another b.
 	pairs     []nats
+	factors   []float64 // their exponentials
 	replaced  bool
 	causes    []Cause    // of the model
 	composite *Composite // in place of nodes, with
@@ -54,6 +55,7 @@ type speaker struct{ place, tuple int }
 type tuple struct {
 	ks            []*kind
 	alone, paired nats
+	up            nats // the most that a pair adds, at least 0
 }
 
 // order returns the positions of the usable evidence, sorted by content so
@@ -353,6 +355,24 @@ func (c *component) likelihoods() {
 			copy(ks[len(c.nodes):], c.tuples[b].ks)
 			d := c.against(c.likelihood(ks, 2)) - c.tuples[a].paired - c.tuples[b].paired
 			c.pairs[a*n+b], c.pairs[b*n+a] = d, d
+		}
+	}
+	c.setFactors()
+}
+
+// setFactors computes what follows from pairs.
+func (c *component) setFactors() {
+	n := len(c.tuples)
+	c.factors = make([]float64, n*n)
+	for a := range c.tuples {
+		for b := a; b < n; b++ {
+			d := c.pairs[a*n+b]
+			c.tuples[a].up, c.tuples[b].up = max(c.tuples[a].up, d), max(c.tuples[b].up, d)
+			x := 1.0
+			if d != 0 {
+				x = d.exp()
+			}
+			c.factors[a*n+b], c.factors[b*n+a] = x, x
 		}
 	}
 }

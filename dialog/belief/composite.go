@@ -102,6 +102,7 @@ func (m *Model) composite(pr *priors, e *Evidence, at int) *component {
 			c.pairs[a*n+b], c.pairs[b*n+a] = d, d
 		}
 	}
+	c.setFactors()
 	if total > 0 {
 		c.none = c.against(float64(m.NoneBase*from.Base) + float64(m.NoneMean*mean/total))
 	}

@@ -61,7 +61,7 @@
 // A cause is needed if it makes a recorded finding at least twice as likely as
 // the baseline does. Pairs of two needed causes are listed. A pair of which
 // one is needed counts for that one; of two unneeded, half for each. So do
-// pairs below 1e-9 of the best hypothesis, which nobody would ever be shown.
+// pairs below 1e-6 of the best hypothesis, which nobody would ever be shown.
 //
 // A cause is ruled out if its odds against the leader are at least 100 times
 // worse than they were at first, and it has less than 0.5 %.

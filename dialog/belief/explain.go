@@ -181,7 +181,7 @@ func (p *Posterior) RuledOut() []RuledOut {
 // prior returns what was believed before any evidence.
 func (p *Posterior) prior() *Posterior {
 	if p.priors.shown != nil {
-		return p.priors.shown
+		return p.priors.shown()
 	}
 	return Update(p.Model, nil)
 }
@@ -200,9 +200,9 @@ func (p *Posterior) of(h Hypothesis) float64 {
 			return q.P
 		}
 	}
-	pr, n := p.priors, len(p.priors.active)
+	pr := p.priors
 	a, b := pr.place[h.A], pr.place[h.B]
-	return (pr.pair + pr.share[a] + pr.share[b] + pr.special[triangle(a, n)+b-a-1]).exp()
+	return (pr.pair + pr.share[a] + pr.share[b] + pr.of(min(a, b), max(a, b))).exp()
 }
 
 // Prior returns the probability of the cause before any evidence.

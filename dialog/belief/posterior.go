@@ -6,7 +6,7 @@ package belief
 //
 // A cause is needed if it makes at least one recorded finding at least twice
 // as likely as the baseline does. A pair of which only one is needed is folded
-// into that one; of two unneeded, or too unlikely ever to be shown (below 1e-9
+// into that one; of two unneeded, or too unlikely ever to be shown (below 1e-6
 // of the best hypothesis), half into each.
 //
 // A posterior is never changed, so many may read it at once.

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"sync"
 )
 
 // priors holds the prior of every hypothesis. A pair's is factored:
@@ -18,17 +20,33 @@ type priors struct {
 	pair   nats
 	none   nats
 	// special corrects the product for pairs that exclude one another (never)
-	// or that one cause leads to; triangular, see triangle.
-	special []nats
+	// or that one cause leads to: row a is special[from[a]:from[a+1]]. All
+	// others have rest, which is 0, or never if there are no pairs but special
+	// ones.
+	special []corrected
+	from    []int
+	rest    nats
 	// most is the greatest special of a row, at least 0.
 	most []nats
-	// shown is the posterior without evidence.
-	shown *Posterior
+	// shown is the posterior without evidence, made when it is first asked for.
+	shown func() *Posterior
 }
 
-// triangle returns where row a of the triangle of pairs a < b of n begins:
-// pair (a, b) is at triangle(a, n) + b - a - 1.
-func triangle(a, n int) int { return a * (2*n - a - 1) / 2 }
+// corrected is a pair with this second cause, by place.
+type corrected struct {
+	b int
+	v nats
+}
+
+// of returns what corrects the pair of places a < b.
+func (p *priors) of(a, b int) nats {
+	for _, x := range p.special[p.from[a]:p.from[a+1]] {
+		if x.b == b {
+			return x.v
+		}
+	}
+	return p.rest
+}
 
 // Prepare checks the model and computes its priors. It returns all that is
 // wrong with it.
@@ -37,7 +55,7 @@ func (m *Model) Prepare() error {
 		return err
 	}
 	m.priors = m.compute()
-	m.priors.shown = Update(m, nil)
+	m.priors.shown = sync.OnceValue(func() *Posterior { return Update(m, nil) })
 	return nil
 }
 
@@ -119,18 +137,30 @@ func (m *Model) compute() *priors {
 	}
 	n := len(p.active)
 	p.single, p.share, p.most = make([]nats, n), make([]nats, n), make([]nats, n)
-	p.special = make([]nats, triangle(n, n))
-	total, pairs := 0.0, 0.0 // sums of f and of f f over the pairs allowed
+	f := make([]float64, n)
+	group := make([]int, n)
+	groups := map[string]int{"": 0}
 	for i, a := range p.active {
-		f := m.Causes[a].Weight
-		total += f
+		f[i] = m.Causes[a].Weight
+		k, ok := groups[m.Causes[a].Group]
+		if !ok {
+			k = len(groups)
+			groups[m.Causes[a].Group] = k
+		}
+		group[i] = k
+	}
+	total, pairs := 0.0, 0.0 // sums of f and of f f over the pairs allowed
+	p.from = append(make([]int, 0, n+1), 0)
+	for i, a := range p.active {
+		total += f[i]
 		for j := i + 1; j < n; j++ {
-			if m.excluded(a, p.active[j]) {
-				p.special[triangle(i, n)+j-i-1] = never
+			if g := group[i]; g > 0 && g == group[j] && m.excluded(a, p.active[j]) {
+				p.special = append(p.special, corrected{j, never})
 			} else {
-				pairs += float64(f * m.Causes[p.active[j]].Weight)
+				pairs += float64(f[i] * f[j])
 			}
 		}
+		p.from = append(p.from, len(p.special))
 	}
 	if m.Bernoulli {
 		p.bernoulli(m)
@@ -151,46 +181,62 @@ func (m *Model) compute() *priors {
 	}
 	p.pair = logNats(pair)
 	single := make([]float64, n)
-	moved := map[int]float64{} // by place in the triangle
+	moved := map[[2]int]float64{} // by places
 	for i, a := range p.active {
-		f := m.Causes[a].Weight
-		p.share[i] = logNats(f)
-		prior := (1 - m.None) * (1 - pairShare) * f / total
+		p.share[i] = logNats(f[i])
+		prior := (1 - m.None) * (1 - pairShare) * f[i] / total
 		single[i] = prior
 		for _, l := range m.Causes[a].LeadsTo {
 			j := p.place[l.To]
 			if j < 0 || m.MostFaults == 1 {
 				continue // what it leads to does not apply to this vehicle
 			}
-			lo, hi := min(i, j), max(i, j)
-			moved[triangle(lo, n)+hi-lo-1] += float64(prior * l.Share)
+			moved[[2]int{min(i, j), max(i, j)}] += float64(prior * l.Share)
 			single[i] -= float64(prior * l.Share)
 		}
 		single[i] = max(single[i], 0)
 	}
-	if p.pair == never && len(moved) > 0 {
-		// No pair but those that a cause leads to: any factor will do.
-		p.pair = 0
-		for k := range p.special {
-			p.special[k] = never
-		}
-	}
 	for i := range p.active {
 		p.single[i] = logNats(single[i])
-		f := m.Causes[p.active[i]].Weight
-		for j := i + 1; j < n; j++ {
-			k := triangle(i, n) + j - i - 1
-			add, ok := moved[k]
-			if !ok {
-				continue
-			}
-			if p.special[k] != never {
-				add += float64(pair * float64(f*m.Causes[p.active[j]].Weight))
-			}
-			p.special[k] = logNats(add) - p.pair - p.share[i] - p.share[j]
-			p.most[i] = max(p.most[i], p.special[k])
-		}
 	}
+	if len(moved) == 0 {
+		return p
+	}
+	was := p.special
+	at := func(i int) []corrected { return was[p.from[i]:p.from[i+1]] }
+	rest := p.rest
+	if p.pair == never {
+		// No pair but those that a cause leads to: any factor will do.
+		p.pair, rest = 0, never
+	}
+	links := make([][2]int, 0, len(moved))
+	for k := range moved {
+		links = append(links, k)
+	}
+	slices.SortFunc(links, func(a, b [2]int) int { return slices.Compare(a[:], b[:]) })
+	var special []corrected
+	from := append(make([]int, 0, n+1), 0)
+	for i := range p.active {
+		first := len(special)
+		for ; len(links) > 0 && links[0][0] == i; links = links[1:] {
+			j, add := links[0][1], moved[links[0]]
+			if p.of(i, j) != never {
+				add += float64(pair * float64(f[i]*f[j]))
+			}
+			v := logNats(add) - p.pair - p.share[i] - p.share[j]
+			p.most[i] = max(p.most[i], v)
+			special = append(special, corrected{j, v})
+		}
+		led := special[first:]
+		for _, x := range at(i) {
+			if x.v != rest && !slices.ContainsFunc(led, func(y corrected) bool { return y.b == x.b }) {
+				special = append(special, x)
+			}
+		}
+		slices.SortFunc(special[first:], func(x, y corrected) int { return x.b - y.b })
+		from = append(from, len(special))
+	}
+	p.special, p.from, p.rest = special, from, rest
 	return p
 }
 

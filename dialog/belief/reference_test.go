@@ -320,7 +320,7 @@ func refUpdate(m *Model, ev []Evidence) *Posterior {
 		case 2:
 			a, b := h.causes[0], h.causes[1]
 			switch {
-			case m.NoFold || needed[a] && needed[b] && w >= 1e-9*best:
+			case m.NoFold || needed[a] && needed[b] && w >= 1e-6*best:
 				p.Pairs = append(p.Pairs, Pair{a, b, w})
 			case needed[a] && !needed[b]:
 				p.Singles[a] += w

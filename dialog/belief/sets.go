@@ -30,7 +30,7 @@ func (s *Scratch) sets(m *Model, pr *priors, cs []*component) []logSet {
 	next:
 		for at := from; at < n; at++ {
 			for _, other := range places {
-				if excludes(pr.special[triangle(other, n)+at-other-1]) {
+				if excludes(pr.of(other, at)) {
 					continue next
 				}
 			}

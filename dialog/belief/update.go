@@ -1,33 +1,40 @@
 package belief
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // Scratch is the memory of Update, kept by the worker that calls it so that
 // no turn has to ask for it anew. The zero value is ready. It must not be used
 // by two goroutines at once.
 type Scratch struct {
-	corr             []nats    // by pair, see triangle
+	corr             []nats    // a row of pairs
 	x, alone, up     []nats    // by place
 	g, single, whole []float64 // by place
 	after            []nats
 	w, part          []float64
-	at               []int32
 	needed           []bool
 	pairs            []Pair
+	members          []member // those of place a are members[from[a]:from[a+1]]
+	from             []int
+	cs               []*component
 }
+
+// member is one place's part in a component: the number of its speaker.
+type member struct{ component, speaker int }
 
 // grow gives every part the length n and clears it.
 func (s *Scratch) grow(n int) {
 	if cap(s.after) < n+1 {
 		s.x, s.alone, s.up, s.after = make([]nats, n), make([]nats, n), make([]nats, n), make([]nats, n+1)
 		s.g, s.single, s.whole, s.needed = make([]float64, n), make([]float64, n), make([]float64, n), make([]bool, n)
-		s.w, s.part, s.at = make([]float64, n), make([]float64, n), make([]int32, n)
-		s.corr = make([]nats, triangle(n, n))
+		s.w, s.part, s.corr = make([]float64, n), make([]float64, n), make([]nats, n)
+		s.from = make([]int, n+2)
 	}
 	s.x, s.alone, s.up, s.after = s.x[:n], s.alone[:n], s.up[:n], s.after[:n+1]
 	s.g, s.single, s.whole, s.needed = s.g[:n], s.single[:n], s.whole[:n], s.needed[:n]
-	s.w, s.part, s.at = s.w[:n], s.part[:n], s.at[:n]
-	s.corr = s.corr[:triangle(n, n)]
+	s.w, s.part, s.corr, s.from = s.w[:n], s.part[:n], s.corr[:n], s.from[:n+2]
 	clear(s.single)
 	clear(s.whole)
 	clear(s.needed)
@@ -37,9 +44,13 @@ func (s *Scratch) grow(n int) {
 // order. It is exact: every cause alone, every pair and none. Evidence that
 // Check rejects is left out.
 func Update(m *Model, ev []Evidence) *Posterior {
-	var s Scratch
+	s := scratches.Get().(*Scratch)
+	defer scratches.Put(s)
 	return s.Update(m, ev)
 }
+
+// scratches are kept for those who have none of their own.
+var scratches = sync.Pool{New: func() any { return &Scratch{} }}
 
 // Update is the function of that name with memory of the caller.
 func (s *Scratch) Update(m *Model, ev []Evidence) *Posterior {
@@ -54,12 +65,13 @@ func (s *Scratch) Update(m *Model, ev []Evidence) *Posterior {
 	copy(s.x, pr.share)
 	copy(s.alone, pr.single)
 	copy(s.up, pr.most)
-	copy(s.corr, pr.special)
 	for _, c := range cs {
 		none += c.none
 		base += c.base
 		s.add(c)
 	}
+	s.cs = cs
+	s.join()
 	post := &Posterior{Model: m, components: cs, priors: pr}
 	sets := s.sets(m, pr, cs)
 	best := s.best(pr, none, sets)
@@ -70,27 +82,62 @@ func (s *Scratch) Update(m *Model, ev []Evidence) *Posterior {
 	return post
 }
 
-// add adds one component to the causes that speak of it, and to the pairs of
-// which both do.
+// add adds one component to the causes that speak of it.
 func (s *Scratch) add(c *component) {
-	n := len(s.x)
-	for i, a := range c.speakers {
+	for _, a := range c.speakers {
 		t := &c.tuples[a.tuple]
 		s.alone[a.place] += t.alone
 		s.x[a.place] += t.paired
+		s.up[a.place] += t.up
 		if t.alone >= twice {
 			s.needed[a.place] = true
 		}
-		row := triangle(a.place, n) - a.place - 1
-		pairs := c.pairs[a.tuple*len(c.tuples):][:len(c.tuples)]
-		up := nats(0)
-		for _, b := range c.speakers[i+1:] {
-			d := pairs[b.tuple]
-			s.corr[row+b.place] += d
-			up = max(up, d)
-		}
-		s.up[a.place] += up
 	}
+}
+
+// join lists the members of every place, in the order of components.
+func (s *Scratch) join() {
+	clear(s.from)
+	total := 0
+	for _, c := range s.cs {
+		for _, a := range c.speakers {
+			s.from[a.place+2]++
+		}
+		total += len(c.speakers)
+	}
+	for i := 2; i < len(s.from); i++ {
+		s.from[i] += s.from[i-1]
+	}
+	if cap(s.members) < total {
+		s.members = make([]member, total+total/2)
+	}
+	s.members = s.members[:total]
+	for k, c := range s.cs {
+		for i, a := range c.speakers {
+			s.members[s.from[a.place+1]] = member{k, i}
+			s.from[a.place+1]++
+		}
+	}
+}
+
+// corrections returns what is to be added to x[a]+x[b] for each b > a.
+func (s *Scratch) corrections(pr *priors, a int) []nats {
+	row := s.corr[:len(s.x)-a-1]
+	for i := range row {
+		row[i] = pr.rest
+	}
+	for _, x := range pr.special[pr.from[a]:pr.from[a+1]] {
+		row[x.b-a-1] = x.v
+	}
+	for _, m := range s.members[s.from[a]:s.from[a+1]] {
+		c := s.cs[m.component]
+		n := len(c.tuples)
+		add := c.pairs[c.speakers[m.speaker].tuple*n:][:n]
+		for _, b := range c.speakers[m.speaker+1:] {
+			row[b.place-a-1] += add[b.tuple]
+		}
+	}
+	return row
 }
 
 // twice is the log of two, less the rounding of two logs.
@@ -119,8 +166,7 @@ func (s *Scratch) best(pr *priors, none nats, sets []logSet) nats {
 		if most <= best {
 			continue
 		}
-		row := s.corr[triangle(a, n):triangle(a+1, n)]
-		for i, corr := range row {
+		for i, corr := range s.corrections(pr, a) {
 			best = max(best, pr.pair+s.x[a]+s.x[a+1+i]+corr)
 		}
 	}
@@ -130,7 +176,7 @@ func (s *Scratch) best(pr *priors, none nats, sets []logSet) nats {
 // unlisted is the share of the best hypothesis below which a pair is not worth
 // listing: half of it is counted for each of its causes. Tens of thousands of
 // such pairs would make everything downstream slow and change nothing.
-const unlisted = 1e-9
+const unlisted = 1e-6
 
 // weigh sums the pairs into single, whole and post.Pairs, all against best.
 func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
@@ -151,7 +197,7 @@ func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 		if head+s.after[a+1]+s.up[a] < -cutoff {
 			continue
 		}
-		w := s.row(a, head)
+		w := s.row(pr, a, head)
 		whole, single, part := s.whole[a+1:][:len(w)], s.single[a+1:][:len(w)], s.part[a+1:][:len(w)]
 		all, rest := 0.0, 0.0
 		if noFold || s.needed[a] {
@@ -175,30 +221,35 @@ func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 	post.Pairs = slices.Clone(s.pairs)
 }
 
-// row returns the weights of the pairs (a, b) for all b > a. A pair whose
-// causes never speak of the same finding is a product; only the others need an
-// exponential.
-func (s *Scratch) row(a int, head nats) []float64 {
-	n := len(s.x)
-	corr := s.corr[triangle(a, n):triangle(a+1, n)]
-	w, x, g := s.w[:len(corr)], s.x[a+1:][:len(corr)], s.g[a+1:][:len(corr)]
-	at := s.at[:len(corr)]
-	k := 0
-	if top := head + s.after[0]; top < 300*nat {
+// row returns the weights of the pairs (a, b) for all b > a: a product, in the
+// order of components, in which only those factors are not 1 where both speak.
+func (s *Scratch) row(pr *priors, a int, head nats) []float64 {
+	w := s.w[:len(s.x)-a-1]
+	if top := head + s.after[0]; top > 300*nat || s.up[a] > 300*nat {
+		// The factors would leave the range of a float.
+		corr := s.corrections(pr, a)
+		for i, x := range s.x[a+1:] {
+			w[i] = ifNear(head + x + corr[i])
+		}
+		return w
+	} else if pr.rest == never {
+		clear(w)
+	} else {
 		factor := top.exp()
-		for i, c := range corr {
-			w[i] = factor * g[i]
-			at[k] = int32(i)
-			k += int(uint64(c|-c) >> 63) // one if c is not nought
+		for i, g := range s.g[a+1:][:len(w)] {
+			w[i] = factor * g
 		}
-	} else { // the factor would leave the range of a float
-		for i := range corr {
-			at[i] = int32(i)
-		}
-		k = len(corr)
 	}
-	for _, i := range at[:k] {
-		w[i] = ifNear(head + x[i] + corr[i])
+	for _, x := range pr.special[pr.from[a]:pr.from[a+1]] {
+		w[x.b-a-1] = ifNear(head + s.x[x.b] + x.v)
+	}
+	for _, m := range s.members[s.from[a]:s.from[a+1]] {
+		c := s.cs[m.component]
+		n := len(c.tuples)
+		by := c.factors[c.speakers[m.speaker].tuple*n:][:n]
+		for _, b := range c.speakers[m.speaker+1:] {
+			w[b.place-a-1] *= by[b.tuple]
+		}
 	}
 	return w
 }
