@@ -69,7 +69,7 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 	if p := e.pointed(s); p != nil {
 		out = append(out, *p)
 	}
-	return out
+	return append(out, e.faint(s)...)
 }
 
 // A complaint that was read without doubt is as good as certain. Basis: memory.

@@ -16,6 +16,11 @@ const (
 	pointedHits = 12
 	pointedMost = 4.0
 	pointedBase = 0.05 // any: only ratios to it matter
+	// A symptom pointed at with all its words is 1 + pointedFaint times as
+	// likely told when it is there; turns add up to pointedFaintMost.
+	pointedSymptoms  = 5
+	pointedFaint     = 8.0
+	pointedFaintMost = 12.0
 )
 
 // point adds what the index makes of a turn's words.
@@ -34,6 +39,34 @@ func (e *Engine) point(s *State, words string) {
 		}
 		s.Pointed[c] = math.Min(s.Pointed[c]+h.Score/hits[0].Score, pointedMost)
 	}
+	e.pointSymptoms(s, words)
+}
+
+// pointSymptoms does the same for symptoms: that one may be meant is a faint
+// witness of its presence, the fainter the less of the words it has.
+func (e *Engine) pointSymptoms(s *State, words string) {
+	hits, err := e.matcher.Match(words, pointedSymptoms, string(kb.KindSymptom))
+	if err != nil || len(hits) == 0 || hits[0].Score <= 0 {
+		return
+	}
+	for _, h := range hits {
+		if len(h.Why) < wordsLeast && h.Cover < coverOne || e.findings[h.ID] == nil {
+			continue
+		}
+		a := pointedFaint * h.Cover * h.Score / hits[0].Score
+		s.Faint[h.ID] = math.Min(s.Faint[h.ID]+a, pointedFaintMost)
+	}
+}
+
+// faint is the evidence for symptoms that were only pointed at.
+func (e *Engine) faint(s *State) []belief.Evidence {
+	var out []belief.Evidence
+	for _, id := range sortedKeys(s.Faint) {
+		if !s.known(id) {
+			out = append(out, belief.Evidence{Finding: e.findings[id], Lambda: []float64{1 + s.Faint[id], 1}, Label: id})
+		}
+	}
+	return out
 }
 
 // pointed is the evidence of all turns' words, or nil.

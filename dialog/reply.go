@@ -53,21 +53,22 @@ type SpanOut struct {
 
 // Noted is one observation of the case. Number identifies it for striking.
 type Noted struct {
-	Number       int     `json:"number"`
-	Turn         int     `json:"turn"`
-	Finding      string  `json:"finding"`
-	Title        string  `json:"title"`
-	Outcome      string  `json:"outcome,omitempty"`
-	OutcomeTitle string  `json:"outcome_title,omitempty"`
-	Value        float64 `json:"value,omitempty"`
-	Unit         string  `json:"unit,omitempty"`
-	Item         string  `json:"item,omitempty"`
-	Era          string  `json:"era,omitempty"`
-	Source       string  `json:"source,omitempty"`
-	Certainty    float64 `json:"certainty"`
-	Words        string  `json:"words"`
-	Start        int     `json:"start"`
-	End          int     `json:"end"`
+	Number       int    `json:"number"`
+	Turn         int    `json:"turn"`
+	Finding      string `json:"finding"`
+	Title        string `json:"title"`
+	Outcome      string `json:"outcome,omitempty"`
+	OutcomeTitle string `json:"outcome_title,omitempty"`
+	// Value and Unit are set for a reading; Value is null otherwise.
+	Value     *float64 `json:"value,omitempty"`
+	Unit      string   `json:"unit,omitempty"`
+	Item      string   `json:"item,omitempty"`
+	Era       string   `json:"era,omitempty"`
+	Source    string   `json:"source,omitempty"`
+	Certainty float64  `json:"certainty"`
+	Words     string   `json:"words"`
+	Start     int      `json:"start"`
+	End       int      `json:"end"`
 	// Weighs is false for opinions, excuses and what awaits an answer; Note
 	// says why.
 	Weighs bool   `json:"weighs"`

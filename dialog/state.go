@@ -42,6 +42,8 @@ type State struct {
 	Warned map[string]bool
 	// Pointed is what the words of all turns point to: by cause, how strongly.
 	Pointed map[int]float64
+	// Faint is how strongly the words point to each symptom.
+	Faint map[string]float64
 	// OpenAsked is set once "what was done just before?" has been asked.
 	OpenAsked bool
 	// last is the reply that was given; effect says that the last turn changed
@@ -104,6 +106,7 @@ func (s *State) clone() *State {
 	n.Tried = cloned(s.Tried)
 	n.Warned = cloned(s.Warned)
 	n.Pointed = cloned(s.Pointed)
+	n.Faint = cloned(s.Faint)
 	n.prev, n.effect = s, false
 	return &n
 }

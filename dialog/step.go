@@ -7,7 +7,7 @@ import (
 
 // Start returns the state of a new case and the opening question.
 func (e *Engine) Start() (*State, *Reply) {
-	s := &State{Vehicle: map[string]string{}, Tools: map[string]bool{}, Passed: map[string]string{}, Settled: map[string]string{}, Tried: map[string]string{}, Warned: map[string]bool{}, Pointed: map[int]float64{}}
+	s := &State{Vehicle: map[string]string{}, Tools: map[string]bool{}, Passed: map[string]string{}, Settled: map[string]string{}, Tried: map[string]string{}, Warned: map[string]bool{}, Pointed: map[int]float64{}, Faint: map[string]float64{}}
 	r := e.answer(s, &heard{})
 	s.last = r
 	return s, r
@@ -103,7 +103,7 @@ func short(s string) string {
 
 // changed reports whether a turn changed what is known or settled.
 func changed(old, s *State) bool {
-	if len(old.Notes) != len(s.Notes) || len(old.Pointed) != len(s.Pointed) || len(old.Tried) != len(s.Tried) || len(old.Passed) != len(s.Passed) ||
+	if len(old.Notes) != len(s.Notes) || len(old.Pointed) != len(s.Pointed) || len(old.Faint) != len(s.Faint) || len(old.Tried) != len(s.Tried) || len(old.Passed) != len(s.Passed) ||
 		old.Closed != s.Closed || old.Proving != s.Proving || !maps.Equal(old.Vehicle, s.Vehicle) || !maps.Equal(old.Tools, s.Tools) {
 		return true
 	}

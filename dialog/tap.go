@@ -2,6 +2,7 @@ package dialog
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"ruleout/dialog/plainwords"
@@ -43,6 +44,14 @@ func (e *Engine) tap(s *State, t Turn, h *heard) {
 		f, _ := e.finding(tap.Finding, "")
 		if f == nil {
 			h.say("There is no finding “%s” in the articles.", tap.Finding)
+			return
+		}
+		if f.Reading == nil {
+			h.say("%s is not read off a meter; choose an answer instead.", f.Title)
+			return
+		}
+		if math.IsNaN(*tap.Value) || math.IsInf(*tap.Value, 0) || math.Abs(*tap.Value) > 1e12 {
+			h.say("%g is not a reading that a meter can show.", *tap.Value)
 			return
 		}
 		unit := tap.Unit
@@ -120,7 +129,7 @@ func (e *Engine) strike(s *State, tap *Tap, h *heard) {
 	was := o.describe()
 	o.Finding, o.Title, o.Outcome, o.quantity, o.Weighs, o.Note = finding, f.Title, tap.Outcome, nil, true, "changed"
 	o.OutcomeTitle = f.Outcomes[f.OutcomeIndex(tap.Outcome)].Title
-	o.Value, o.Unit = 0, ""
+	o.Value, o.Unit = nil, ""
 	h.say("Changed: %s, now “%s”.", was, o.OutcomeTitle)
 	e.rechief(s, h)
 }
@@ -233,7 +242,11 @@ func (n *observed) describe() string {
 	out := lowerFirst(n.Title)
 	switch {
 	case n.quantity != nil:
-		out += fmt.Sprintf(" %g %s", n.Value, unitSign(n.Unit))
+		if n.Value == nil {
+			out += " open (no end)"
+		} else {
+			out += fmt.Sprintf(" %g %s", *n.Value, unitSign(n.Unit))
+		}
 	case n.Outcome == "present":
 	case n.Outcome == "absent":
 		out = "not: " + out

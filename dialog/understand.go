@@ -2,6 +2,7 @@ package dialog
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -328,7 +329,10 @@ func (e *Engine) turned(axis, value, relation string) (string, string, string) {
 // takeReading checks a number against what its test can show.
 func (e *Engine) takeReading(s *State, f *kb.Finding, n *observed, o plainwords.Observation, h *heard) {
 	q := o.Reading
-	n.Value, n.Unit = round6(q.Value), q.Unit
+	n.Unit = q.Unit
+	if v := round6(q.Value); !q.Infinite && !math.IsInf(v, 0) && !math.IsNaN(v) {
+		n.Value = &v
+	}
 	r := f.Reading
 	if r == nil {
 		return
