@@ -358,7 +358,7 @@ func (d *deck) alternator(k, i int, e *circuit.Element, j map[string]string, nod
 	} else {
 		reference := fmt.Sprintf("n%d_f%d", k, i)
 		fmt.Fprintf(&d.net, "v%d_%d %s %s %.12g\n", k, i, reference, base31, e.Volts)
-		fmt.Fprintf(&d.net, "e%d_%d %s %s %s %s 1e7\n", k, i, inner, base31, reference, sense)
+		fmt.Fprintf(&d.net, "e%d_%d %s %s %s %s 1e5\n", k, i, inner, base31, reference, sense)
 	}
 	ohms := 0.03 + high
 	if amps < 1e-9 {
@@ -482,6 +482,10 @@ func TestAgainstSimulator(t *testing.T) {
 		}
 		t.Run(article.ID, func(t *testing.T) {
 			d := &deck{}
+			size := 150
+			if slices.ContainsFunc(c.Elements, func(e circuit.Element) bool { return e.Kind == circuit.Alternator }) {
+				size = 1 // many amplifiers at once do not converge there
+			}
 			for i := range c.Arrangements {
 				a := &c.Arrangements[i]
 				for _, s := range append(states(c), c.Setups...) {
@@ -502,7 +506,7 @@ func TestAgainstSimulator(t *testing.T) {
 						}
 						d.add(t, c, a, s, faults, sol)
 						cases++
-						if d.cases == 150 {
+						if d.cases == size {
 							d.run(t, spice)
 							d = &deck{}
 						}
