@@ -99,7 +99,8 @@ func (s *Scratch) after(st *stage, b *bind, o *outcome) *stage {
 	for _, x := range b.changes {
 		n.prob[x.repair] = x.p
 	}
-	s.rate(n, st)
+	s.begun(n)
+	s.merge(n, st, o.scale, b.changes)
 	return n
 }
 

@@ -28,7 +28,7 @@ func (s *Scratch) takeLoads(st *stage) {
 // found without laying out its hypotheses.
 func (s *Scratch) bound(check int, st *stage, v *view) float64 {
 	shop := s.p.Shop
-	share := s.tables.noneShare(check)
+	share := s.tables.left[check]
 	sum := float64((1 - share) * st.none * shop)
 	silent, cut := st.mass-st.none, 0.0
 	changes := s.bounded[:0]

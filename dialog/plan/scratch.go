@@ -29,6 +29,7 @@ type Scratch struct {
 	free, more []item
 	mix, tail  []item
 	roots      []int
+	moved      []int
 	lists      [][]item // by access
 	fresh      [][]item // by access, empty between uses
 	open       opened

@@ -43,6 +43,7 @@ func (s *Scratch) reach(sp *spread, check int) {
 // spread fills sp for the check.
 func (s *Scratch) spread(sp *spread, check int) {
 	s.reach(sp, check)
+	s.tables.fill(check)
 	for len(sp.like) < len(sp.findings) {
 		sp.like = append(sp.like, nil)
 	}
@@ -230,7 +231,7 @@ func (s *Scratch) least(b *bind, v *view) float64 {
 		}
 		return float64(s.keep[r]*min(s.fullOf(v.lay, r), p.Shop)) + float64((1-s.keep[r])*p.Shop)
 	}
-	share := s.tables.noneShare(b.sp.index)
+	share := s.tables.left[b.sp.index]
 	bound := float64((1 - share) * b.st.none * p.Shop)
 	for i, h := range b.sp.hyps {
 		if h.pair < 0 {

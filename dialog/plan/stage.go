@@ -25,7 +25,8 @@ type stage struct {
 	// prob is the chance of each repair to cure, sum over all.
 	prob []float64
 	sum  float64
-	// ratios is prob/Cost by repair, byRatio the repairs by falling ratio.
+	// ratios is prob/Cost by repair, byRatio the repairs by falling ratio, at
+	// least those above the floor.
 	ratios  []float64
 	byRatio []int
 	// floor is a ratio up to which no repair can pay, whatever a check tells.
@@ -90,15 +91,11 @@ func (s *Scratch) settle(st *stage, like *stage) {
 		st.prob[r] *= s.keep[r]
 		st.sum += st.prob[r]
 	}
-	s.rate(st, like)
-}
-
-// rate puts the repairs into the order of p/c.
-func (s *Scratch) rate(st, like *stage) {
 	st.ratios = resize(st.ratios, len(st.prob))
 	for r, p := range st.prob {
 		st.ratios[r] = ratio(p, s.cost[r])
 	}
+	s.begun(st)
 	if like == nil {
 		st.byRatio = resize(st.byRatio, len(st.prob))
 		for r := range st.byRatio {
@@ -107,18 +104,60 @@ func (s *Scratch) rate(st, like *stage) {
 		slices.SortFunc(st.byRatio, func(a, b int) int {
 			return cmp.Or(cmp.Compare(st.ratios[b], st.ratios[a]), a-b)
 		})
-	} else {
-		st.byRatio = append(st.byRatio[:0], like.byRatio...)
-		for i := 1; i < len(st.byRatio); i++ {
-			r := st.byRatio[i]
-			x := st.ratios[r]
-			j := i
-			for ; j > 0 && st.ratios[st.byRatio[j-1]] < x; j-- {
-				st.byRatio[j] = st.byRatio[j-1]
-			}
-			st.byRatio[j] = r
+		return
+	}
+	st.byRatio = append(st.byRatio[:0], like.byRatio...)
+	for i := 1; i < len(st.byRatio); i++ {
+		r := st.byRatio[i]
+		x := st.ratios[r]
+		j := i
+		for ; j > 0 && st.ratios[st.byRatio[j-1]] < x; j-- {
+			st.byRatio[j] = st.byRatio[j-1]
+		}
+		st.byRatio[j] = r
+	}
+}
+
+// begun sets the floor of a stage, which has no views yet.
+func (s *Scratch) begun(st *stage) {
+	st.floor = cutoff(float64(s.tables.least*st.none), 0, s.p.Shop)
+	st.views = st.views[:0]
+}
+
+// merge orders the repairs above the floor of the stage n, which differs from
+// st by scale and by the changes.
+func (s *Scratch) merge(n, st *stage, scale float64, changes []change) {
+	n.ratios = resize(n.ratios, len(st.ratios))
+	for r, x := range st.ratios {
+		n.ratios[r] = x * scale
+	}
+	s.here++
+	s.moved = s.moved[:0]
+	for _, x := range changes {
+		n.ratios[x.repair] = ratio(x.p, s.cost[x.repair])
+		s.slotSeen[x.repair] = s.here
+		if n.ratios[x.repair] > n.floor {
+			s.moved = append(s.moved, x.repair)
 		}
 	}
-	st.floor = cutoff(float64(s.tables.share*st.none), 0, s.p.Shop)
-	st.views = st.views[:0]
+	slices.SortFunc(s.moved, func(a, b int) int {
+		return cmp.Or(cmp.Compare(n.ratios[b], n.ratios[a]), a-b)
+	})
+	n.byRatio = n.byRatio[:0]
+	moved := s.moved
+	for _, r := range st.byRatio {
+		if s.slotSeen[r] == s.here {
+			continue
+		}
+		x := n.ratios[r]
+		for len(moved) > 0 && n.ratios[moved[0]] > x {
+			n.byRatio = append(n.byRatio, moved[0])
+			moved = moved[1:]
+		}
+		if x <= n.floor {
+			break
+		}
+		n.byRatio = append(n.byRatio, r)
+	}
+	n.byRatio = append(n.byRatio, moved...)
 }

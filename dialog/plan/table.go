@@ -5,60 +5,56 @@ import "ruleout/dialog/belief"
 // table is what a finding shows under each hypothesis of this problem.
 type table struct {
 	*belief.Table
-	none []float64
-	// share is the least none/base of an outcome, 1 at most.
-	share float64
+	none []float64 // empty until filled
 }
 
 // tables holds the tables of a problem's checks, one check after another: those
 // of check i are all[from[i]:from[i+1]]. The likelihoods are the findings' own;
-// none depends on the weights of the causes.
+// what none shows depends on the weights of the causes and is found for the few
+// checks that are valued.
 type tables struct {
+	p    *Problem
 	all  []table
 	from []int
-	none []float64
-	// share is the least product of shares of a check.
-	share float64
+	// left is, by check, a part of "none of these" that it surely leaves,
+	// against what it leaves of a hypothesis that it does not speak of; least is
+	// the least of them.
+	left  []float64
+	least float64
 }
 
 func (t *tables) take(p *Problem) {
 	m := p.Belief.Model
-	t.all, t.from, t.none, t.share = t.all[:0], append(t.from[:0], 0), t.none[:0], 1
-	figures := 0
-	for i := range p.Checks {
-		for _, f := range p.Checks[i].Findings {
-			figures += len(f.Base)
-		}
-	}
-	t.none = resize(t.none, figures)
-	at := 0
+	t.p = p
+	n := 0
+	t.from, t.left, t.least = append(t.from[:0], 0), t.left[:0], 1
 	for i := range p.Checks {
 		left := 1.0
 		for _, f := range p.Checks[i].Findings {
-			k := len(f.Base)
-			x := table{Table: m.Table(f), none: m.ShowsNone(t.none[at:at:at+k], f), share: 1}
-			at += k
-			for o, base := range x.Base {
-				if x.none[o] < base {
-					x.share = min(x.share, x.none[o]/base)
-				}
+			if n == len(t.all) {
+				t.all = append(t.all, table{})
 			}
-			left *= x.share
-			t.all = append(t.all, x)
+			t.all[n].Table, t.all[n].none = m.Table(f), t.all[n].none[:0]
+			n++
+			if !f.NoneIsBase {
+				// The least that clamping leaves of NoneBase times the baseline.
+				left *= m.NoneBase / (1 + 1e-4*float64(len(f.Base)))
+			}
 		}
-		t.share = min(t.share, left)
-		t.from = append(t.from, len(t.all))
+		t.left = append(t.left, left)
+		t.least = min(t.least, left)
+		t.from = append(t.from, n)
 	}
 }
 
 // of returns the tables of a check, one a finding.
 func (t *tables) of(check int) []table { return t.all[t.from[check]:t.from[check+1]] }
 
-// noneShare is the least part of "none of these" that the check leaves.
-func (t *tables) noneShare(check int) float64 {
-	share := 1.0
-	for i := range t.of(check) {
-		share *= t.of(check)[i].share
+// fill completes the tables of a check.
+func (t *tables) fill(check int) {
+	for i, f := range t.p.Checks[check].Findings {
+		if x := &t.of(check)[i]; len(x.none) == 0 {
+			x.none = t.p.Belief.Model.ShowsNone(x.none, f)
+		}
 	}
-	return share
 }
