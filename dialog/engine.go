@@ -59,8 +59,9 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 	for i, c := range b.Causes {
 		e.number[c.ID] = i
 	}
+	rows := e.rows()
 	for _, f := range b.Findings() {
-		e.findings[f.ID] = e.compile(f)
+		e.findings[f.ID] = &belief.Finding{ID: f.ID, Base: f.Base, Ordered: f.Ordered, Rows: rows[f.ID]}
 	}
 	for _, f := range b.Findings() {
 		if f.Because != "" {
@@ -95,15 +96,22 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 // Base returns the knowledge base the engine was made from.
 func (e *Engine) Base() *kb.Base { return e.base }
 
-// compile turns an authored finding into the table that belief works on.
-func (e *Engine) compile(f *kb.Finding) *belief.Finding {
-	t := &belief.Finding{ID: f.ID, Base: f.Base, Ordered: f.Ordered}
+// rows gathers what each cause makes of each authored finding, causes
+// ascending.
+func (e *Engine) rows() map[string][]belief.Row {
+	out := map[string][]belief.Row{}
 	for i, c := range e.base.Causes {
-		if p, ok := e.base.Likelihood(c, f); ok {
-			t.Rows = append(t.Rows, belief.Row{Cause: i, P: p, Blocks: contains(c.Blocks, f.ID)})
+		for id := range c.Shows {
+			f := e.base.Finding(id)
+			if f == nil {
+				continue
+			}
+			if p, ok := e.base.Likelihood(c, f); ok {
+				out[id] = append(out[id], belief.Row{Cause: i, P: p, Blocks: contains(c.Blocks, id)})
+			}
 		}
 	}
-	return t
+	return out
 }
 
 // finding returns the authored or derived finding with what belief needs; nil

@@ -19,14 +19,55 @@ import (
 // are in force now.
 type rooms struct {
 	engine *dialog.Engine
-	index  *retrieval.Index
+	index  *index
+}
+
+// index is the index under way: it is made beside the engine, and whoever
+// needs it first waits for it.
+type index struct {
+	done chan struct{}
+	got  *retrieval.Index
+	err  error
+}
+
+// openIndex begins to make the index.
+func openIndex(b *kb.Base, dir string) *index {
+	x := &index{done: make(chan struct{})}
+	go func() {
+		defer close(x.done)
+		if x.got, x.err = retrieval.Open(b, dir); x.err != nil {
+			x.err = fmt.Errorf("the index: %w", x.err)
+		}
+	}()
+	return x
+}
+
+// wait returns the index once it is made.
+func (x *index) wait() (*retrieval.Index, error) {
+	<-x.done
+	return x.got, x.err
+}
+
+// Close releases the index.
+func (x *index) Close() error {
+	got, err := x.wait()
+	if err != nil {
+		return nil // there is nothing to release
+	}
+	return got.Close()
 }
 
 // openRooms loads the articles and builds what stands on them.
 func openRooms(b *kb.Base, c *config) (*rooms, error) {
-	index, err := retrieval.Open(b, c.index)
-	if err != nil {
-		return nil, fmt.Errorf("the index: %w", err)
+	index := openIndex(b, c.index)
+	if c.index != "" { // a folder can be at fault: say so at once
+		got, err := index.wait()
+		if err != nil {
+			return nil, err
+		}
+		if note := got.Note(); note != "" {
+			slog.Info(note)
+		}
 	}
 	set := dialog.DefaultSettings
 	set.Explain = c.explain
@@ -61,10 +102,14 @@ func loadBase(c *config, errs io.Writer) (*kb.Store, error) {
 }
 
 // matcher gives the dialogue the index without its types.
-type matcher struct{ index *retrieval.Index }
+type matcher struct{ index *index }
 
 func (m matcher) Match(words string, limit int, kinds ...string) ([]dialog.Candidate, error) {
-	hits, err := m.index.Match(words, limit, kinds...)
+	x, err := m.index.wait()
+	if err != nil {
+		return nil, err
+	}
+	hits, err := x.Match(words, limit, kinds...)
 	out := make([]dialog.Candidate, len(hits))
 	for i, h := range hits {
 		out[i] = dialog.Candidate{ID: h.ID, Kind: h.Kind, Title: h.Title, Score: h.Score, Share: h.Share, Cover: h.Cover, Why: h.Why}
@@ -73,15 +118,23 @@ func (m matcher) Match(words string, limit int, kinds ...string) ([]dialog.Candi
 }
 
 // searcher gives the interface the index without its types.
-type searcher struct{ index *retrieval.Index }
+type searcher struct{ index *index }
 
 func (s searcher) Search(words string, limit int) ([]chat.Hit, error) {
-	hits, err := s.index.Search(words, limit)
+	x, err := s.index.wait()
+	if err != nil {
+		return nil, err
+	}
+	hits, err := x.Search(words, limit)
 	return shown(hits), err
 }
 
 func (s searcher) Related(id string, limit int) ([]chat.Hit, error) {
-	hits, err := s.index.Related(id, limit)
+	x, err := s.index.wait()
+	if err != nil {
+		return nil, err
+	}
+	hits, err := x.Related(id, limit)
 	return shown(hits), err
 }
 
