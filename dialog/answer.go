@@ -60,7 +60,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 
 // fillSuspects lists what is in play and what is out.
 func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
-	order := byProbability(j.post)
+	order := j.order
 	for k, c := range order {
 		if k == showMost {
 			break
@@ -111,7 +111,7 @@ func (e *Engine) weights(j *judged, cause int) (pro, con []Weight) {
 	against := lead
 	if lead.A == cause && lead.B == belief.Nobody {
 		against = belief.Hypothesis{A: belief.Nobody, B: belief.Nobody}
-		for _, c := range byProbability(j.post) {
+		for _, c := range j.order {
 			if c != cause {
 				against.A = c
 				break
@@ -215,7 +215,7 @@ func (e *Engine) stopNow(s *State, j *judged, known bool) *Stop {
 			return &Stop{Severity: sym.Danger.Severity, Text: sym.Danger.Stop, Article: sym.ID}
 		}
 	}
-	for _, c := range byProbability(j.post) {
+	for _, c := range j.order {
 		t := e.base.Causes[c]
 		if j.post.Singles[c] < noDrivingAt {
 			break
@@ -385,7 +385,7 @@ func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
 		return strings.TrimSpace(b.String()), nil
 	}
 	var names []string
-	for k, c := range byProbability(j.post) {
+	for k, c := range j.order {
 		if k == saySuspects || k > 0 && j.post.Singles[c] < 0.05 {
 			break
 		}
@@ -394,7 +394,7 @@ func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
 		cites = append(cites, t.ID)
 	}
 	lead := 0.0
-	if o := byProbability(j.post); len(o) > 0 {
+	if o := j.order; len(o) > 0 {
 		lead = j.post.Singles[o[0]]
 	}
 	switch {
@@ -483,7 +483,7 @@ func choices(q []Quick) string {
 // explain gives the numbers behind the reply.
 func (e *Engine) explain(j *judged, h *heard) *Explain {
 	x := &Explain{Rows: []ExplainRow{}, Checks: []ExplainCheck{}, Reads: h.reads}
-	for k, c := range byProbability(j.post) {
+	for k, c := range j.order {
 		if k == 2*showMost {
 			break
 		}

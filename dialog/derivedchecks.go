@@ -20,7 +20,8 @@ const (
 
 // derivedChecks are the checks that nobody authored: a look at the part of a
 // likely suspect, and the condition under which it would show.
-func (e *Engine) derivedChecks(s *State, post *belief.Posterior) []candidate {
+func (e *Engine) derivedChecks(s *State, j *judged) []candidate {
+	post := j.post
 	var out []candidate
 	add := func(kind, id string, most int) {
 		n := 0
@@ -40,7 +41,7 @@ func (e *Engine) derivedChecks(s *State, post *belief.Posterior) []candidate {
 			out = append(out, candidate{id: id, kind: kind, finding: f, table: t})
 		}
 	}
-	for _, c := range byProbability(post) {
+	for _, c := range j.order {
 		if post.Singles[c] < derivedFrom {
 			break
 		}

@@ -32,6 +32,7 @@ type Engine struct {
 	matcher  Matcher
 	settings Settings
 	findings map[string]*belief.Finding
+	authored []*kb.Finding // in id order
 	number   map[string]int
 	// questionsOf lists, for each symptom, the questions it brings.
 	questionsOf map[string][]string
@@ -60,7 +61,8 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		e.number[c.ID] = i
 	}
 	rows := e.rows()
-	for _, f := range b.Findings() {
+	e.authored = b.Findings()
+	for _, f := range e.authored {
 		e.findings[f.ID] = &belief.Finding{ID: f.ID, Base: f.Base, Ordered: f.Ordered, Rows: rows[f.ID]}
 	}
 	for _, f := range b.Findings() {

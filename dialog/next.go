@@ -22,6 +22,7 @@ const (
 	repairBeta     = 0.05
 	quickMost      = 7
 	askShare       = 0.4 // a question worth this share of the best check goes first
+	nearFrom       = 0.1 // a suspect this likely brings its system's symptoms in
 	riskOfHazard   = 1.0 // in the currency of the articles
 )
 
@@ -33,6 +34,7 @@ type judged struct {
 	model    *belief.Model
 	evidence []belief.Evidence
 	post     *belief.Posterior
+	order    []int // the causes, likeliest first
 	problem  *plan.Problem
 	decision *plan.Decision
 	// checks are what the problem's checks stand for, in the same order.
@@ -54,7 +56,8 @@ type candidate struct {
 func (c candidate) asks() bool { return c.kind == "question" || c.kind == "condition" }
 
 // candidates lists the checks the person can do now, in id order.
-func (e *Engine) candidates(s *State, post *belief.Posterior) []candidate {
+func (e *Engine) candidates(s *State, j *judged) []candidate {
+	post := j.post
 	var out []candidate
 	mine := map[string]bool{}
 	for _, sym := range append([]string{s.Chief}, s.Also...) {
@@ -62,6 +65,7 @@ func (e *Engine) candidates(s *State, post *belief.Posterior) []candidate {
 			mine[q] = true
 		}
 	}
+	near := e.nearSystems(s, post)
 	speaks := func(f *belief.Finding) bool {
 		for _, r := range f.Rows {
 			if post.Singles[r.Cause] > 1e-4 {
@@ -74,19 +78,11 @@ func (e *Engine) candidates(s *State, post *belief.Posterior) []candidate {
 		_, passed := s.Passed[id]
 		return !passed && !s.known(id) && e.findings[id] != nil && speaks(e.findings[id])
 	}
-	for _, f := range e.base.Findings() {
-		if !open(f.ID) {
-			continue
-		}
-		switch f.Kind {
-		case kb.FindingQuestion:
-			if mine[f.ID] {
-				out = append(out, candidate{id: f.ID, kind: "question", finding: f})
-			}
-		case kb.FindingSymptom:
-			if f.ID != s.Chief && e.sameSystem(f, s, post) {
-				out = append(out, candidate{id: f.ID, kind: "question", finding: f})
-			}
+	for _, f := range e.authored {
+		fits := f.Kind == kb.FindingQuestion && mine[f.ID] ||
+			f.Kind == kb.FindingSymptom && f.ID != s.Chief && near[f.System]
+		if fits && open(f.ID) {
+			out = append(out, candidate{id: f.ID, kind: "question", finding: f})
 		}
 	}
 	for _, t := range e.base.Tests {
@@ -114,22 +110,24 @@ func (e *Engine) candidates(s *State, post *belief.Posterior) []candidate {
 		}
 	}
 	out = append(out, e.vehicleQuestions(s, post)...)
-	out = append(out, e.derivedChecks(s, post)...)
+	out = append(out, e.derivedChecks(s, j)...)
 	slices.SortFunc(out, func(a, b candidate) int { return strings.Compare(a.id, b.id) })
 	return out
 }
 
-// sameSystem keeps the tool from asking about symptoms far from the trouble.
-func (e *Engine) sameSystem(f *kb.Finding, s *State, post *belief.Posterior) bool {
-	if c := e.base.Symptom(s.Chief); c != nil && c.System == f.System {
-		return true
+// nearSystems keeps the tool from asking about symptoms far from the trouble:
+// it names the systems of the complaint and of likely suspects.
+func (e *Engine) nearSystems(s *State, post *belief.Posterior) map[string]bool {
+	near := map[string]bool{}
+	if c := e.base.Symptom(s.Chief); c != nil {
+		near[c.System] = true
 	}
 	for i, c := range e.base.Causes {
-		if c.System == f.System && post.Singles[i] > 0.1 {
-			return true
+		if post.Singles[i] > nearFrom {
+			near[c.System] = true
 		}
 	}
-	return false
+	return near
 }
 
 // canDo reports whether the test can be done on this car, with these tools,
@@ -174,7 +172,8 @@ func (e *Engine) judge(s *State) *judged {
 	j := &judged{evidence: e.evidence(s)}
 	j.model = e.model(s, j.evidence)
 	j.post = belief.Update(j.model, j.evidence)
-	j.checks = e.candidates(s, j.post)
+	j.order = byProbability(j.post)
+	j.checks = e.candidates(s, j)
 	number := map[string]int{}
 	p := &plan.Problem{Belief: j.post, Shop: e.settings.Shop, Asked: s.Asked, MinuteCost: e.settings.MinuteCost}
 	for i, a := range e.base.Lists.Access {
@@ -369,7 +368,7 @@ func (e *Engine) bestCheck(j *judged) int {
 // dangerFirst puts a check before all others that settles a suspect who can
 // injure, if it takes at most ten minutes.
 func (e *Engine) dangerFirst(s *State, j *judged) *Next {
-	for _, c := range byProbability(j.post) {
+	for _, c := range j.order {
 		if j.post.Singles[c] < dangerAt {
 			return nil
 		}

@@ -215,7 +215,7 @@ func firstSentence(body string) string {
 // whatElse lists the suspects and what was ruled out.
 func (e *Engine) whatElse(j *judged) (string, []string) {
 	var lines, cites []string
-	for k, c := range byProbability(j.post) {
+	for k, c := range j.order {
 		if k == 6 || j.post.Singles[c] < 0.01 {
 			break
 		}
@@ -264,7 +264,7 @@ func (e *Engine) safe(s *State, j *judged) (string, []string) {
 		if severity == "injury" {
 			limit = dangerAt
 		}
-		for _, c := range byProbability(j.post) {
+		for _, c := range j.order {
 			t := e.base.Causes[c]
 			if t.Severity != severity || j.post.Singles[c] < limit || len(lines) == 2 {
 				continue
@@ -285,7 +285,7 @@ func (e *Engine) safe(s *State, j *judged) (string, []string) {
 
 // stopgap offers a way to get home for the likeliest cause that has one.
 func (e *Engine) stopgap(s *State, j *judged) (string, []string) {
-	for k, c := range byProbability(j.post) {
+	for k, c := range j.order {
 		t := e.base.Causes[c]
 		if k == 3 || j.post.Singles[c] < 0.1 {
 			break
