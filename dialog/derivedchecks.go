@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"ruleout/dialog/belief"
 )
 
 // Limits of the checks that follow by themselves. Basis: memory.
