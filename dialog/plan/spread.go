@@ -89,8 +89,11 @@ type bind struct {
 	// silent the mass of those, others the sum of all other repairs.
 	rest           []float64
 	silent, others float64
-	changes        []change
-	levels         [][]float64
+	// changes are the slots' repairs with what they cure after an outcome.
+	changes []change
+	// plain means that hypothesis i is a cause alone and slot i all of its own.
+	plain  bool
+	levels [][]float64
 }
 
 func (s *Scratch) bind(b *bind, sp *spread, st *stage) {
@@ -139,6 +142,11 @@ func (s *Scratch) bind(b *bind, sp *spread, st *stage) {
 		b.rest[k] = noise(b.rest[k], st.prob[b.slots[k]])
 	}
 	b.changes = resize(b.changes, len(b.slots))
+	b.plain = len(b.slots) == n
+	for k, r := range b.slots {
+		b.changes[k].repair = r
+		b.plain = b.plain && b.rest[k] == 0 && b.slotA[k] == k && b.slotB[k] < 0
+	}
 }
 
 // noise returns x, or 0 where it is a rounding error of whole.
@@ -153,10 +161,21 @@ func noise(x, whole float64) float64 {
 // multiplied the silent hypotheses by scale, left w of those spoken of and none
 // of "none of these"; mass is its mass, sum what all repairs cure.
 func (b *bind) shift(scale float64, w []float64, none float64) (mass, sum float64) {
-	for k, r := range b.slots {
-		b.changes[k] = change{r, float64(scale * b.rest[k])}
-	}
 	mass = none + float64(scale*b.silent)
+	sum = float64(scale * b.others)
+	if b.plain {
+		part, changes := b.partA[:len(w)], b.changes[:len(w)]
+		for i, x := range w {
+			p := x * part[i]
+			mass += x
+			sum += p
+			changes[i].p = p
+		}
+		return mass, sum
+	}
+	for k := range b.slots {
+		b.changes[k].p = scale * b.rest[k]
+	}
 	for i, x := range w {
 		mass += x
 		if k := b.slotA[i]; k >= 0 {
@@ -166,7 +185,6 @@ func (b *bind) shift(scale float64, w []float64, none float64) (mass, sum float6
 			b.changes[k].p += float64(x * b.partB[i])
 		}
 	}
-	sum = float64(scale * b.others)
 	for k := range b.changes {
 		sum += b.changes[k].p
 	}
@@ -208,8 +226,10 @@ func (b *bind) each(use []int, visit func(o *outcome)) {
 		k := len(t.Base)
 		next := b.levels[level]
 		for j := range k {
-			for h := range next {
-				next[h] = w[h] * like[h*k+j]
+			at := j
+			for h, x := range w[:len(next)] {
+				next[h] = x * like[at]
+				at += k
 			}
 			descend(level+1, next, scale*t.Base[j], none*t.none[j])
 		}

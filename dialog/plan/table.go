@@ -16,7 +16,7 @@ type tables struct {
 	p    *Problem
 	all  []table
 	from []int
-	// left is, by check, a part of "none of these" that it surely leaves,
+	// left is, by check as it is valued, a part of "none of these" that it surely leaves,
 	// against what it leaves of a hypothesis that it does not speak of; least is
 	// the least of them.
 	left  []float64
@@ -29,14 +29,15 @@ func (t *tables) take(p *Problem) {
 	n := 0
 	t.from, t.left, t.least = append(t.from[:0], 0), t.left[:0], 1
 	for i := range p.Checks {
-		left := 1.0
+		left, used := 1.0, 0
 		for _, f := range p.Checks[i].Findings {
 			if n == len(t.all) {
 				t.all = append(t.all, table{})
 			}
 			t.all[n].Table, t.all[n].none = m.Table(f), t.all[n].none[:0]
 			n++
-			if !f.NoneIsBase {
+			if !f.NoneIsBase && used < mostUsed {
+				used++
 				// The least that clamping leaves of NoneBase times the baseline.
 				left *= m.NoneBase / (1 + 1e-4*float64(len(f.Base)))
 			}
@@ -46,6 +47,9 @@ func (t *tables) take(p *Problem) {
 		t.from = append(t.from, n)
 	}
 }
+
+// mostUsed is the most findings by which a look-round is valued.
+const mostUsed = 5 // 2^5 = JointLimit
 
 // of returns the tables of a check, one a finding.
 func (t *tables) of(check int) []table { return t.all[t.from[check]:t.from[check+1]] }
