@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
 )
 
 // Limits of the checks that follow by themselves. Basis: memory.
