@@ -60,10 +60,14 @@
 // # What makes it fast
 //
 // A finding speaks of few causes. All others keep their order, so V after an
-// outcome merges the few changed repairs into the sorted rest. A check is
-// passed over, with the same answer, when the most it could save is less than
-// what the fourth best so far saves: see least. Repairs whose p/c is at most
-// (what no repair can cure)/S never pay and are left out of the lists.
+// outcome merges the few changed repairs into the sorted rest, and stops at the
+// first item after which no longer prefix can be better: see pay. What lies
+// behind an access is laid out anew only if its turn comes before that.
+//
+// A check is passed over, with the same answer, when the most it could save is
+// less than what the fourth best so far saves: see least and bound. Repairs
+// whose p/c is at most (what no repair can cure)/S never pay and are left out of
+// the lists.
 //
 // Two floors are part of the rule, not of its evaluation: listed pairs below
 // pairFloor are planned for as half of each cause alone, and a check is not
