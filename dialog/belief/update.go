@@ -200,13 +200,31 @@ func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 		w := s.row(pr, a, head)
 		whole, single, part := s.whole[a+1:][:len(w)], s.single[a+1:][:len(w)], s.part[a+1:][:len(w)]
 		all, rest := 0.0, 0.0
-		if noFold || s.needed[a] {
+		switch {
+		case noFold:
 			for i, v := range w {
 				whole[i] += v
 				all += v
+				if v > 0 {
+					s.pairs = append(s.pairs, Pair{A: pr.active[a], B: pr.active[a+1+i], P: v})
+				}
 			}
-			rest = s.list(pr, a, w, noFold)
-		} else {
+		case s.needed[a]:
+			// Of a pair that is not listed, the other cause gets half if it is
+			// needed too, else nothing.
+			for i, v := range w {
+				whole[i] += v
+				all += v
+				if v >= unlisted && part[i] == 1 {
+					s.pairs = append(s.pairs, Pair{A: pr.active[a], B: pr.active[a+1+i], P: v})
+					continue
+				}
+				p := float64(v * (part[i] - 0.5))
+				single[i] += p
+				rest += v - p
+			}
+		default:
+			// The other cause gets all if it is needed, else half.
 			for i, v := range w {
 				whole[i] += v
 				all += v
@@ -252,27 +270,6 @@ func (s *Scratch) row(pr *priors, a int, head nats) []float64 {
 		}
 	}
 	return w
-}
-
-// list appends those pairs of the needed cause a that are listed, folds the
-// others, and returns what falls to a.
-func (s *Scratch) list(pr *priors, a int, w []float64, noFold bool) float64 {
-	rest := 0.0
-	for i, v := range w {
-		b := a + 1 + i
-		switch {
-		case noFold || s.needed[b] && v >= unlisted:
-			if v > 0 {
-				s.pairs = append(s.pairs, Pair{A: pr.active[a], B: pr.active[b], P: v})
-			}
-		case s.needed[b]:
-			rest += v / 2
-			s.single[b] += v / 2
-		default:
-			rest += v
-		}
-	}
-	return rest
 }
 
 // finish adds the single causes and none, and normalises.
