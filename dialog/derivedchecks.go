@@ -95,18 +95,7 @@ func (e *Engine) derivedNext(s *State, c candidate, n *Next) *Next {
 	}
 	n.Why = e.splitWords(n)
 	if c.kind == "condition" {
-		f := strings.Split(id, ":")
-		title := c.finding.Title
-		for _, a := range e.base.Lists.Axes {
-			if a.ID == f[2] && a.Trial != nil {
-				n.Alone = a.Trial.Do
-				n.Cautions = []string{a.Trial.Caution}
-			}
-		}
-		n.Kind = "question"
-		n.Title = fmt.Sprintf("Does it make a difference: %s?", title)
-		n.Quick = []Quick{tap("only then", "only"), tap("worse then", "worse"), tap("no difference", "same"), tap("better then", "better"), tap("never then", "never"), tap("don't know", "unknown")}
-		return n
+		return e.conditionNext(c, n, tap)
 	}
 	f := strings.Split(id, ":")
 	p := e.base.Part(f[1])
@@ -119,5 +108,38 @@ func (e *Engine) derivedNext(s *State, c candidate, n *Next) *Next {
 		}
 	}
 	n.Quick = []Quick{tap("yes", "yes"), tap("no", "no"), tap("can't tell", "unknown"), {Text: "can't do that", Tap: Tap{Request: "cannot"}}}
+	return n
+}
+
+// conditionNext words the question for a condition: which of two opposites, or
+// what difference it makes.
+func (e *Engine) conditionNext(c candidate, n *Next, tap func(text, outcome string) Quick) *Next {
+	f := strings.Split(c.finding.ID, ":")
+	n.Kind = "question"
+	for _, a := range e.base.Lists.Axes {
+		if a.ID != f[2] {
+			continue
+		}
+		n.Title = strings.ReplaceAll(a.Ask, "%s", "it")
+		if a.Trial != nil {
+			n.Alone = a.Trial.Do
+			n.Cautions = []string{a.Trial.Caution}
+		}
+		for _, v := range a.Values {
+			if v.ID != f[3] {
+				continue
+			}
+			for _, other := range a.Values {
+				if other.ID == v.Opposite {
+					n.Quick = []Quick{tap(v.Title, "only"), tap(other.Title, "never"), tap("no difference", "same"), tap("don't know", "unknown")}
+					return n
+				}
+			}
+		}
+	}
+	for _, o := range c.finding.Outcomes {
+		n.Quick = append(n.Quick, tap(o.Title, o.ID))
+	}
+	n.Quick = append(n.Quick, tap("don't know", "unknown"))
 	return n
 }

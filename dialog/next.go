@@ -548,7 +548,7 @@ func (e *Engine) splits(j *judged, i int) []Split {
 	var out []Split
 	expected := j.post.Predict(t)
 	for o := range f.Outcomes {
-		sp := Split{Outcome: f.Outcomes[o].Title, Probability: round3(expected[o])}
+		sp := Split{Outcome: spoken(f, o), Probability: round3(expected[o])}
 		lambda := make([]float64, len(f.Outcomes))
 		lambda[o] = 1
 		after := belief.Update(j.model, append(slices.Clone(j.evidence), belief.Evidence{Finding: t, Lambda: lambda}))
@@ -558,6 +558,14 @@ func (e *Engine) splits(j *judged, i int) []Split {
 		out = append(out, sp)
 	}
 	return out
+}
+
+// spoken is an outcome as the answer to a question: a symptom is there or not.
+func spoken(f *kb.Finding, o int) string {
+	if f.Kind == kb.FindingSymptom {
+		return map[string]string{"present": "yes", "absent": "no"}[f.Outcomes[o].ID]
+	}
+	return f.Outcomes[o].Title
 }
 
 // splitWords says in half a sentence what the check divides.

@@ -146,8 +146,20 @@ func (e *Engine) proven(s *State, h *heard) {
 		h.say("Closed as cured: %s.", lowerFirst(c.Title))
 	}
 	if len(c.Inspect) > 0 {
-		h.say("Look at this too while you are there: %s.", list(c.Inspect))
+		h.say("Look at this too while you are there: %s.", list(e.named(c.Inspect)))
 	}
+}
+
+// named puts the titles of articles in place of their ids.
+func (e *Engine) named(words []string) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = strings.TrimSuffix(w, ".")
+		if h, ok := e.base.Head(w); ok {
+			out[i] = fmt.Sprintf("[%s](article:%s)", lowerFirst(h.Title), h.ID)
+		}
+	}
+	return out
 }
 
 // still takes "still doing it": the last repair changed nothing, or a closed

@@ -42,8 +42,11 @@ func (e *Engine) Step(old *State, t Turn) (*State, *Reply) {
 	default:
 		waiting := len(s.Pending)
 		e.read(s, t.Text, h)
-		// A question about what was said is put once.
-		s.Pending = s.Pending[waiting:]
+		// A question about what was said is put once; asking why or how is no
+		// answer to it.
+		if len(h.notes) > 0 || len(h.requests) == 0 {
+			s.Pending = s.Pending[waiting:]
+		}
 	}
 	if n := e.undone(old, s, h); n != nil {
 		return n, n.last

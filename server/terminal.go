@@ -29,7 +29,7 @@ func forTerminal(r *dialog.Reply) string {
 	for _, line := range strings.Split(text, "\n") {
 		wrap(&b, line)
 	}
-	if r.Next != nil && len(r.Next.Quick) > 0 {
+	if r.Next != nil && len(r.Next.Quick) > 0 && r.Next.Kind != "which" { // "which" has them in its words
 		var q []string
 		for i, a := range r.Next.Quick {
 			if r.Next.Reading != nil {
