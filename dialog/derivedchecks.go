@@ -1,7 +1,6 @@
 package dialog
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 )
