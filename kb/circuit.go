@@ -160,19 +160,22 @@ type CircuitPull struct {
 
 // CircuitSetup is a state in which something is observed.
 type CircuitSetup struct {
-	ID      string            `yaml:"id" json:"id"`
-	Title   string            `yaml:"title" json:"title"`
-	Set     map[string]string `yaml:"set,omitempty" json:"set,omitempty"`
-	Pulled  []string          `yaml:"pulled,omitempty" json:"pulled,omitempty"`
-	Bridged [][2]string       `yaml:"bridged,omitempty" json:"bridged,omitempty"`
-	Fed     []string          `yaml:"fed,omitempty" json:"fed,omitempty"`
-	Earthed []string          `yaml:"earthed,omitempty" json:"earthed,omitempty"`
-	Volts   []string          `yaml:"volts,omitempty" json:"volts,omitempty"`
-	Across  [][2]string       `yaml:"across,omitempty" json:"across,omitempty"`
-	Ohms    [][2]string       `yaml:"ohms,omitempty" json:"ohms,omitempty"`
-	Amps    []string          `yaml:"amps,omitempty" json:"amps,omitempty"`
-	Watch   []string          `yaml:"watch,omitempty" json:"watch,omitempty"`
-	Minutes float64           `yaml:"minutes,omitempty" json:"minutes,omitempty"`
+	ID     string            `yaml:"id" json:"id"`
+	Title  string            `yaml:"title" json:"title"`
+	Set    map[string]string `yaml:"set,omitempty" json:"set,omitempty"`
+	Pulled []string          `yaml:"pulled,omitempty" json:"pulled,omitempty"`
+	// Swapped are elements changed for known good ones; only what can be
+	// pulled can be swapped.
+	Swapped []string    `yaml:"swapped,omitempty" json:"swapped,omitempty"`
+	Bridged [][2]string `yaml:"bridged,omitempty" json:"bridged,omitempty"`
+	Fed     []string    `yaml:"fed,omitempty" json:"fed,omitempty"`
+	Earthed []string    `yaml:"earthed,omitempty" json:"earthed,omitempty"`
+	Volts   []string    `yaml:"volts,omitempty" json:"volts,omitempty"`
+	Across  [][2]string `yaml:"across,omitempty" json:"across,omitempty"`
+	Ohms    [][2]string `yaml:"ohms,omitempty" json:"ohms,omitempty"`
+	Amps    []string    `yaml:"amps,omitempty" json:"amps,omitempty"`
+	Watch   []string    `yaml:"watch,omitempty" json:"watch,omitempty"`
+	Minutes float64     `yaml:"minutes,omitempty" json:"minutes,omitempty"`
 	// Cautions stand before the step.
 	Cautions []string `yaml:"cautions,omitempty" json:"cautions,omitempty"`
 }

@@ -68,7 +68,7 @@ func (c *checker) checkCircuit(e *entry, a *Circuit) {
 			c.fail(e, path, didYouMean(id, sortedKeys(elements)), "there is no element %q", id)
 		}
 	}
-	pulls := map[string]bool{}
+	pulls, pullable := map[string]bool{}, map[string]bool{}
 	for i, x := range a.Pulls {
 		c.checkID(e, p("pulls", i, "id"), x.ID)
 		c.once(e, p("pulls", i, "id"), x.ID, pulls[x.ID])
@@ -76,6 +76,7 @@ func (c *checker) checkCircuit(e *entry, a *Circuit) {
 		c.text(e, p("pulls", i, "title"), x.Title)
 		for k, id := range x.Elements {
 			element(p("pulls", i, "elements", k), id)
+			pullable[id] = true
 		}
 	}
 	setups := map[string]bool{}
@@ -95,6 +96,12 @@ func (c *checker) checkCircuit(e *entry, a *Circuit) {
 		for k, id := range x.Pulled {
 			if !pulls[id] {
 				c.fail(e, under(path, "pulled", k), didYouMean(id, sortedKeys(pulls)), "there is nothing to pull named %q", id)
+			}
+		}
+		for k, id := range x.Swapped {
+			element(under(path, "swapped", k), id)
+			if elements[id] != nil && !pullable[id] {
+				c.fail(e, under(path, "swapped", k), "name one that can be pulled", "nobody can swap %q", id)
 			}
 		}
 		probe := func(key string, k int, n string) {

@@ -380,7 +380,7 @@ func (c *Circuit) checkSetup(s *Setup, nodes map[string]bool) []Problem {
 			bad("there is no node %q", n)
 		}
 	}
-	for _, id := range slices.Concat(s.Amps, s.Watch) {
+	for _, id := range slices.Concat(s.Amps, s.Watch, s.Swapped) {
 		if _, ok := c.element[id]; !ok {
 			bad("there is no element %q", id)
 		}

@@ -54,7 +54,11 @@ func (c *Circuit) Expect(ch Check, causes ...string) ([]Expected, error) {
 func Words(w What, v float64) string {
 	switch w {
 	case Volts:
-		return trim(v, 0.005, "V")
+		// A meter on its 20 V range shows hundredths.
+		if v = math.Round(v*100) / 100; math.Abs(v) >= 10 {
+			return fmt.Sprintf("%.1f V", v)
+		}
+		return fmt.Sprintf("%.2f V", v+0)
 	case Amps:
 		if math.Abs(v) < 0.0995 {
 			return trim(v*1000, 0.5, "mA")

@@ -289,3 +289,21 @@ func TestFloatingIsNamed(t *testing.T) {
 		t.Errorf("got %v, want a FloatError of m", err)
 	}
 }
+
+// With a known good relay in its place the fan runs again; its fuse is still
+// blown.
+func TestSwapWithAKnownGoodPart(t *testing.T) {
+	c := fan(t)
+	s := Setup{Set: map[string]string{"key": "run"}}
+	broken := Faulted{Element: "relay", Fault: CoilOpen}
+	if solved(t, c, s, broken).IsOn("motor") {
+		t.Error("the fan turns without its relay")
+	}
+	s.Swapped = []string{"relay"}
+	if !solved(t, c, s, broken).IsOn("motor") {
+		t.Error("the fan stands with a known good relay")
+	}
+	if solved(t, c, s, Faulted{Element: "fuse", Fault: Open}).IsOn("motor") {
+		t.Error("the fan turns without its fuse")
+	}
+}

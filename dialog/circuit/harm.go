@@ -36,7 +36,7 @@ func (c *Circuit) Harm(s Setup, shares map[string]float64, causes ...string) ([]
 		return nil, err
 	}
 	plain := s
-	plain.Bridged, plain.Fed, plain.Earthed, plain.Pulled = nil, nil, nil, nil
+	plain.Bridged, plain.Fed, plain.Earthed, plain.Pulled, plain.Swapped = nil, nil, nil, nil, nil
 	var out []Harm
 	said := map[string]bool{}
 	add := func(h Harm) {

@@ -136,6 +136,8 @@ type Setup struct {
 	ID, Title string
 	// Set gives controls their settings.
 	Set map[string]string
+	// Swapped are elements changed for known good ones.
+	Swapped []string
 	// Pulled names pulls; Bridged and Fed join nodes.
 	Pulled  []string
 	Bridged [][2]string

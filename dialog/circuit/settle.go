@@ -97,7 +97,7 @@ func series(ohms, more float64) float64 {
 func (s *solver) build(sc *scene, faults []Faulted) {
 	w := sc.w
 	s.extras = append(s.extras[:0], sc.extras...)
-	s.mods, s.extras = s.c.mods(w, faults, s.mods, s.extras)
+	s.mods, s.extras = s.c.mods(sc, faults, s.mods, s.extras)
 	s.branches, s.main, s.coil = s.branches[:0], s.main[:0], s.coil[:0]
 	s.diode, s.lamps, s.fuses = s.diode[:0], s.lamps[:0], s.fuses[:0]
 	s.passing, s.blown, s.gen = 0, 0, -1

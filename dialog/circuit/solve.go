@@ -1,9 +1,14 @@
 package circuit
 
 import (
+	"errors"
 	"fmt"
 	"sort"
 )
+
+// ErrLacks means that an arrangement has not the part or point that a setup
+// names.
+var ErrLacks = errors.New("there is no such part or point")
 
 // newSolver returns the scratch for one goroutine.
 func (c *Circuit) newSolver() *solver { return &solver{c: c} }
@@ -18,8 +23,9 @@ func (c *Circuit) arrangement(id string) (*wired, error) {
 }
 
 // Solve brings the circuit in one arrangement into the state of the setup,
-// starting from rest, with the faults in it. The error is a *FloatError where
-// a pulled part leaves nodes hanging that even insulation does not join.
+// starting from rest, with the faults in it. The error is ErrLacks where the
+// arrangement has not what the setup names, a *FloatError where a node hangs
+// on nothing at all.
 func (c *Circuit) Solve(arrangement string, s Setup, faults ...Faulted) (*Solution, error) {
 	w, err := c.arrangement(arrangement)
 	if err != nil {
@@ -30,7 +36,7 @@ func (c *Circuit) Solve(arrangement string, s Setup, faults ...Faulted) (*Soluti
 	}
 	sc := c.scene(w, &s, false)
 	if !sc.ok {
-		return nil, fmt.Errorf("circuit: arrangement %q lacks a part or point of %q", arrangement, s.ID)
+		return nil, fmt.Errorf("circuit: %q in arrangement %q: %w", s.ID, arrangement, ErrLacks)
 	}
 	sv := c.newSolver()
 	on, chatter, err := sv.settle(sc, faults, 0)

@@ -38,13 +38,13 @@ type mod struct {
 
 // scene is one arrangement in one setup: what does not depend on the fault.
 type scene struct {
-	w      *wired
-	closed []bool    // switches and changeovers worked
-	ohms   []float64 // senders
-	open   []bool    // pulled parts, and sources with the supply off
-	extras []branch
-	gate   bool // the engine turns the alternator
-	ok     bool // false: the arrangement has no such part or point
+	w       *wired
+	closed  []bool    // switches and changeovers worked
+	ohms    []float64 // senders
+	open    []bool    // pulled parts, and sources with the supply off
+	swapped []bool    // changed for a known good one: no fault touches it
+	extras  []branch
+	ok      bool // false: the arrangement has no such part or point
 }
 
 // settings resolves the controls of a setup.
@@ -59,7 +59,7 @@ func (c *Circuit) setting(s *Setup, control string) string {
 // ohms needs.
 func (c *Circuit) scene(w *wired, s *Setup, off bool) *scene {
 	n := len(w.parts)
-	sc := &scene{w: w, closed: make([]bool, n), ohms: make([]float64, n), open: make([]bool, n), ok: true}
+	sc := &scene{w: w, closed: make([]bool, n), ohms: make([]float64, n), open: make([]bool, n), swapped: make([]bool, n), ok: true}
 	for i := range w.parts {
 		e := w.parts[i].e
 		if e.Control != "" {
@@ -80,6 +80,13 @@ func (c *Circuit) scene(w *wired, s *Setup, off bool) *scene {
 			}
 		}
 		sc.ok = sc.ok && found
+	}
+	for _, id := range s.Swapped {
+		if p := w.byElement[c.element[id]]; p >= 0 {
+			sc.swapped[p] = true
+		} else {
+			sc.ok = false
+		}
 	}
 	join := func(from, to string, ohms float64) {
 		a, okA := w.index[from]
@@ -122,12 +129,13 @@ type Faulted struct {
 	Ohms    float64
 }
 
-// mods applies faults to the parts; a leak adds a branch.
-func (c *Circuit) mods(w *wired, faults []Faulted, out []mod, extras []branch) ([]mod, []branch) {
+// mods applies faults to the parts that were not swapped; a leak adds a branch.
+func (c *Circuit) mods(sc *scene, faults []Faulted, out []mod, extras []branch) ([]mod, []branch) {
+	w := sc.w
 	out = append(out[:0], make([]mod, len(w.parts))...)
 	for _, f := range faults {
 		i := w.byElement[c.element[f.Element]]
-		if i < 0 {
+		if i < 0 || sc.swapped[i] {
 			continue
 		}
 		m := &out[i]

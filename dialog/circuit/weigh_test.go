@@ -261,10 +261,10 @@ func TestExpectAndExplain(t *testing.T) {
 	if err != nil || len(got) != 2 {
 		t.Fatal(got, err)
 	}
-	if s := got[0].Words(Volts); got[0].Cause != "" || s != "0.00874 V" { // 1.75 A over 5 mΩ
+	if s := got[0].Words(Volts); got[0].Cause != "" || s != "0.01 V" { // 1.75 A over 5 mΩ
 		t.Errorf("sound: %s", s)
 	}
-	if s := got[1].Words(Volts); got[1].Cause != "earth-off" || s != "12 V" {
+	if s := got[1].Words(Volts); got[1].Cause != "earth-off" || s != "12.0 V" {
 		t.Errorf("open ground: %s", s)
 	}
 	ms, err := c.Explain(Observation{Check: ch, Value: 11.9}, func(id string) string { return "the earth is off" })

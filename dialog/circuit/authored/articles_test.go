@@ -1,6 +1,7 @@
 package authored
 
 import (
+	"errors"
 	"testing"
 
 	"ruleout/dialog/circuit"
@@ -35,6 +36,9 @@ func TestSoundCircuitsAreSound(t *testing.T) {
 					continue
 				}
 				sol, err := c.Solve(a.ID, s)
+				if errors.Is(err, circuit.ErrLacks) {
+					continue
+				}
 				if err != nil {
 					t.Errorf("%s, %s, %s: %v", c.Netlist.ID, a.ID, s.ID, err)
 					continue
