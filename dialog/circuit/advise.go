@@ -51,7 +51,7 @@ func (m *Mind) normalise() {
 // Saw takes in what the check with that number in the table showed.
 func (m *Mind) Saw(check int, value, reliability float64) {
 	for v := range m.weight {
-		m.weight[v] *= like(m.t.Checks[check].What, m.t.At(v, check), value, reliability)
+		m.weight[v] *= like(m.t.Checks[check].What, m.t.At(v, check), value, reliability, m.t.spread[check])
 	}
 	m.normalise()
 }

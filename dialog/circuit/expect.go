@@ -74,10 +74,39 @@ func Words(w What, v float64) string {
 			return trim(v/1e3, 0, "kΩ")
 		}
 		return trim(v, 0.05, "Ω")
-	case Clicks:
+	}
+	if v < 0 || v >= Effects || math.IsNaN(v) {
+		return "nothing known"
+	}
+	if w == Clicks {
 		return [...]string{"no click", "a weak click", "one click", "one click", "it buzzes"}[Effect(v)]
 	}
 	return [...]string{"nothing", "weakly", "fully", "the other way round", "on and off by itself"}[Effect(v)]
+}
+
+// does says what a part does, by kind and effect.
+var does = map[Kind][Effects]string{
+	Motor:  {"stands still", "runs slowly", "runs", "runs the other way round", "starts and stops by itself"},
+	Lamp:   {"stays dark", "glows dimly", "lights", "lights", "goes on and off by itself"},
+	Relay:  {"does not click", "clicks weakly", "clicks", "clicks", "buzzes"},
+	Heater: {"does nothing", "works weakly", "works", "works", "works on and off by itself"},
+}
+
+// Say writes what a check shows: a reading, or what the part does.
+func (c *Circuit) Say(ch Check, v float64) string {
+	if ch.What != Works && ch.What != Clicks {
+		return Words(ch.What, v)
+	}
+	i, ok := c.element[ch.Element]
+	if !ok || v < 0 || v >= Effects || math.IsNaN(v) {
+		return "nothing known"
+	}
+	e := &c.Elements[i]
+	words, ok := does[e.Kind]
+	if !ok {
+		words = does[Heater]
+	}
+	return e.Title + " " + words[Effect(v)]
 }
 
 // trim writes three digits, and nought for what lies below a meter's eye.
@@ -125,6 +154,7 @@ func (c *Circuit) Explain(o Observation, name func(cause string) string) ([]Mean
 	if err != nil {
 		return nil, err
 	}
+	spread := c.spread(&o.Check)
 	var out []Meaning
 	for a := range c.wired {
 		m := Meaning{Arrangement: c.Arrangements[a].ID}
@@ -135,7 +165,7 @@ func (c *Circuit) Explain(o Observation, name func(cause string) string) ([]Mean
 			l := 0.0
 			for v, y := range c.variants {
 				if y.arrangement == a && y.hypothesis == h {
-					l += y.weight * like(o.Check.What, x[v], o.Value, o.Reliability)
+					l += y.weight * like(o.Check.What, x[v], o.Value, o.Reliability, spread)
 				}
 			}
 			if l >= fits {
@@ -167,16 +197,16 @@ func (c *Circuit) meaning(a int, m *Meaning, o Observation, name func(string) st
 		}
 		names = append(names, name(id))
 	}
-	shown := Words(o.Check.What, o.Value)
+	shown := c.Say(o.Check, o.Value)
 	switch {
 	case sound && len(names) == 0:
-		fmt.Fprintf(&b, "%s is what a sound circuit shows.", shown)
+		fmt.Fprintf(&b, "A sound circuit shows this (%s).", shown)
 	case sound:
-		fmt.Fprintf(&b, "%s is what a sound circuit shows; it leaves %s possible all the same.", shown, list(names))
+		fmt.Fprintf(&b, "A sound circuit shows this (%s); it leaves %s possible all the same.", shown, list(names))
 	case len(names) == 0:
-		fmt.Fprintf(&b, "nothing I know of shows %s there.", shown)
+		fmt.Fprintf(&b, "Nothing I know of shows this (%s).", shown)
 	default:
-		fmt.Fprintf(&b, "%s speaks for %s.", shown, list(names))
+		fmt.Fprintf(&b, "This (%s) speaks for %s.", shown, list(names))
 	}
 	return b.String()
 }

@@ -6,6 +6,7 @@ import "math"
 type Table struct {
 	Checks []Check
 	values []float64 // variant × check
+	spread []float64 // of each check
 }
 
 // At returns what a check shows under a variant.
@@ -17,6 +18,9 @@ func (c *Circuit) Tabulate() (*Table, error) {
 	t := &Table{Checks: c.Checks()}
 	n := len(t.Checks)
 	t.values = make([]float64, len(c.variants)*n)
+	for k := range t.Checks {
+		t.spread = append(t.spread, c.spread(&t.Checks[k]))
+	}
 	s := c.newSolver()
 	for from := 0; from < n; {
 		// Checks of one setup stand together; those with the supply off are

@@ -15,8 +15,10 @@ const (
 	meterVolts = 0.02
 	// partShare is how far parts and the battery's charge move volts.
 	partShare = 0.03
-	// ratioSpread is the spread of ohms and amperes, in nats.
+	// ratioSpread is the spread of ohms and amperes, in nats, where no part
+	// states a tolerance; leastSpread what a meter and a warm part bring.
 	ratioSpread = 0.15
+	leastSpread = 0.05
 	leadOhms    = 0.3 // leads and contact of the probes
 	leastAmps   = 0.001
 	// trusted is how often what was seen is told rightly.
@@ -33,9 +35,33 @@ type Observation struct {
 	Reliability float64
 }
 
+// spread is how far a reading of ohms or amperes may be off by the parts, in
+// nats: half the greatest tolerance stated by those that end at its points.
+func (c *Circuit) spread(ch *Check) float64 {
+	worst := 0.0
+	switch ch.What {
+	case Amps:
+		worst = c.Elements[c.element[ch.Element]].Tolerance
+	case Ohms:
+		for _, w := range c.wired {
+			for i := range w.parts {
+				for _, n := range w.parts[i].at {
+					if n > 0 && (w.nodes[n] == ch.A || w.nodes[n] == ch.B) {
+						worst = max(worst, w.parts[i].e.Tolerance)
+					}
+				}
+			}
+		}
+	}
+	if worst == 0 {
+		return ratioSpread
+	}
+	return max(worst/2, leastSpread)
+}
+
 // like returns how likely a value is where x is predicted, relative to a value
 // that may be anything.
-func like(w What, x, value, reliability float64) float64 {
+func like(w What, x, value, reliability, spread float64) float64 {
 	if reliability == 0 {
 		reliability = trusted
 	}
@@ -46,9 +72,9 @@ func like(w What, x, value, reliability float64) float64 {
 		sigma := math.Hypot(meterShare*math.Abs(x)+meterVolts, partShare*x)
 		ratio = normal(value, x, sigma) * 30 // a meter's span in a car: -15 to 15 V
 	case w == Ohms:
-		ratio = logLike(x, value, leadOhms, 0.1, MeterOver, true)
+		ratio = logLike(x, value, spread, leadOhms, 0.1, MeterOver, true)
 	case w == Amps:
-		ratio = logLike(x, value, leastAmps, leastAmps, 500, false)
+		ratio = logLike(x, value, spread, leastAmps, leastAmps, 500, false)
 	default:
 		if Effect(value) == Effect(x) {
 			ratio = float64(Effects) * 0.97
@@ -67,7 +93,7 @@ func normal(x, mean, sigma float64) float64 {
 
 // logLike compares on a log scale from low to high, with what lies beyond an
 // end counted as one value. Half of a reading's own freedom lies there.
-func logLike(x, value, floor, low, high float64, over bool) float64 {
+func logLike(x, value, spread, floor, low, high float64, over bool) float64 {
 	beyond := func(v float64) bool { return over && v >= high || !over && v < low }
 	switch {
 	case beyond(x) && beyond(value):
@@ -76,7 +102,7 @@ func logLike(x, value, floor, low, high float64, over bool) float64 {
 		return 0
 	}
 	a, b := math.Max(x, low), math.Max(value, low)
-	sigma := math.Hypot(ratioSpread, math.Log1p(floor/a))
+	sigma := math.Hypot(spread, math.Log1p(floor/a))
 	return normal(math.Log(b), math.Log(a), sigma) * math.Log(high/low)
 }
 
@@ -182,8 +208,9 @@ func (c *Circuit) variantLikes(observations []Observation) ([]float64, error) {
 		if err != nil {
 			return nil, err
 		}
+		spread := c.spread(&o.Check)
 		for v := range out {
-			out[v] *= like(o.Check.What, x[v], o.Value, o.Reliability)
+			out[v] *= like(o.Check.What, x[v], o.Value, o.Reliability, spread)
 		}
 	}
 	return out, nil
@@ -212,7 +239,7 @@ func (c *Circuit) Pair(a, b string, observations []Observation, shares map[strin
 					if err != nil {
 						return 0, err
 					}
-					l *= like(o.Check.What, v, o.Value, o.Reliability)
+					l *= like(o.Check.What, v, o.Value, o.Reliability, c.spread(&o.Check))
 				}
 				sum += prior[i] * l
 			}

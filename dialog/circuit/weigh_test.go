@@ -142,7 +142,7 @@ func TestWeighAgainstJointEnumeration(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
-					l *= like(o.Check.What, v, o.Value, o.Reliability)
+					l *= like(o.Check.What, v, o.Value, o.Reliability, c.spread(&o.Check))
 				}
 				table = append(table, row{cause, x.a.ID, x.p / mass, l})
 			}
@@ -268,7 +268,7 @@ func TestExpectAndExplain(t *testing.T) {
 		t.Errorf("open ground: %s", s)
 	}
 	ms, err := c.Explain(Observation{Check: ch, Value: 11.9}, func(id string) string { return "the earth is off" })
-	if err != nil || len(ms) != 1 || !strings.HasSuffix(ms[0].Text, "11.9 V speaks for the earth is off.") {
+	if err != nil || len(ms) != 1 || !strings.HasSuffix(ms[0].Text, "This (11.9 V) speaks for the earth is off.") {
 		t.Errorf("explained as %+v (%v)", ms, err)
 	}
 }
