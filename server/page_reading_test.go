@@ -60,8 +60,8 @@ func TestPageDrawings(t *testing.T) {
 			t.Errorf("%s is shown by two cards", c.Picture)
 		}
 		seen[c.Picture] = true
-		if out := js[string](b, `(() => { const s = document.querySelector("svg.drawing"); if (!s) return "no drawing"; if (s.getAttribute("aria-label").length < 40) return "no words"; const f = s.viewBox.baseVal;
-			return [...s.querySelectorAll("*")].filter(e => { const q = e.getBBox(); return q.x < -1 || q.y < -1 || q.x + q.width > f.width + 1 || q.y + q.height > f.height + 1 }).map(e => e.outerHTML).join(" ") })()`); out != "" {
+		if out := js[string](b, `(() => { const s = document.querySelector("svg.drawing"); if (!s) return "no drawing"; if (s.getAttribute("aria-label").length < 40) return "no words"; const f = s.getBoundingClientRect();
+			return [...s.querySelectorAll("*:not(g)")].filter(e => { const q = e.getBoundingClientRect(); return q.left < f.left - 1 || q.top < f.top - 1 || q.right > f.right + 1 || q.bottom > f.bottom + 1 }).map(e => e.outerHTML).join(" ") })()`); out != "" {
 			t.Errorf("%s: %s", c.Picture, out)
 		}
 	}
@@ -142,3 +142,5 @@ func TestPageHostileInput(t *testing.T) {
 		}
 	}
 }
+
+var pressTab = chromedp.KeyEvent("\t")

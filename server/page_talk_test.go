@@ -42,9 +42,13 @@ func TestPageConversation(t *testing.T) {
 				if i%2 == 0 { // strike and change take the same way at all sizes
 					b.tap(".chip")
 					b.until("document.querySelector('dialog[open]')")
-					b.tapText("Strike it")
-					b.turns(3)
-					b.until("document.querySelector('.chip.struck') || !document.querySelector('.chip')")
+					meanings := js[int](b, "document.querySelectorAll('dialog section').length")
+					b.tapText("That's not what I meant")
+					b.turns(2 + meanings)
+					b.until("document.querySelector('.chip.struck')")
+					if js[string](b, "document.activeElement.id") != "words" {
+						t.Error("after a wrong reading was struck the focus is not where it can be said again")
+					}
 				} else {
 					b.say("the fan never comes on")
 					b.turns(3)

@@ -25,8 +25,11 @@ func policy(next http.Handler) http.Handler {
 		h := w.Header()
 		h.Set("Content-Security-Policy", contentPolicy)
 		h.Set("X-Content-Type-Options", "nosniff")
-		h.Set("Referrer-Policy", "no-referrer")
-		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		// Not no-referrer: with it a form's own Origin would be sent as null.
+		h.Set("Referrer-Policy", "same-origin")
+		if r.TLS != nil {
+			h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		}
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		next.ServeHTTP(w, r)
 	})
