@@ -17,7 +17,7 @@ const (
 	sayRuledOut = 2
 	sayNoneFrom = 0.25
 	// saySuspectFrom is what a cause must have had for its ruling out to be news.
-	saySuspectFrom = 0.02
+	saySuspectFrom = 0.04
 )
 
 func decibans(odds float64) float64 { return 10 * math.Log10(odds) }
@@ -367,7 +367,7 @@ func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
 	var cites []string
 	// What became ruled out by this turn.
 	var out []RuledOut
-	if s.prev != nil && s.prev.last != nil {
+	if s.prev != nil && s.prev.last != nil && s.prev.Chief != "" {
 		for _, ro := range r.RuledOut {
 			if s.prev.last.probability(ro.ID) >= saySuspectFrom && !slices.ContainsFunc(s.prev.last.RuledOut, func(o RuledOut) bool { return o.ID == ro.ID }) {
 				out = append(out, ro)

@@ -381,7 +381,7 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 			if k.test != nil {
 				minutes = k.test.Minutes + e.stateMinutes(k.test.Requires)
 			}
-			if minutes > dangerMinutes || k.kind == "look-round" {
+			if minutes > dangerMinutes || k.kind == "look-round" || e.derivedSymptom(k.id) {
 				continue
 			}
 			if g := telling(j.problem.Checks[i].Findings[0], c); g > gain {
@@ -395,6 +395,12 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 		}
 	}
 	return nil
+}
+
+// derivedSymptom reports whether the id is a symptom without an article.
+func (e *Engine) derivedSymptom(id string) bool {
+	s := e.base.Symptom(id)
+	return s != nil && s.Derived
 }
 
 // telling is how sharply a finding speaks of a cause: decibans between the

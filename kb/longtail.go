@@ -152,6 +152,10 @@ func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
 	if severity == "" {
 		severity = "nuisance"
 	}
+	if severity == "injury" && !slices.Contains(dangerousDriving, p.System) {
+		// The part can hurt whoever works on it, not whoever drives on.
+		severity = "damage"
+	}
 	c := &Cause{
 		Kind: KindCause, ID: p.ID + "-is-" + m.ID, Derived: true,
 		Title: upperFirst(p.Name) + ": " + m.Title, System: p.System, Part: p.ID, Mode: m.ID,
@@ -224,6 +228,9 @@ func (b *Base) inherit(c, from *Cause) {
 		}
 	}
 }
+
+// dangerousDriving names the systems whose failures make driving dangerous.
+var dangerousDriving = []string{"brakes", "steering", "suspension", "wheels", "driveline", "fuel", "safety-restraint", "body"}
 
 // drivingBy says how bad it is to go on driving, by severity alone.
 var drivingBy = map[string]string{
