@@ -25,13 +25,15 @@ type term struct {
 	others []string
 }
 
-// analyzer turns text into terms. It is made once for a knowledge base and
-// only read afterwards.
+// analyzer turns text into terms. It is made once for a knowledge base and,
+// once settled, only read.
 type analyzer struct {
+	split *splitter // until settled
 	// phrases maps a sequence of stems, joined by blanks, to its one term.
 	phrases map[string]string
-	// longest is the number of words of the longest phrase.
-	longest int
+	// longest maps a stem to the number of words of the longest phrase that
+	// begins with it.
+	longest map[string]int
 	// words counts the words of the language: those of the phrases (0) and, once
 	// the articles are read, those of the articles.
 	words map[string]int
@@ -53,7 +55,7 @@ func init() {
 
 // newAnalyzer learns the synonyms and part names of the knowledge base.
 func newAnalyzer(b *kb.Base) *analyzer {
-	a := &analyzer{phrases: map[string]string{}, words: map[string]int{}, stems: map[string]bool{}}
+	a := &analyzer{split: newSplitter(), phrases: map[string]string{}, longest: map[string]int{}, words: map[string]int{}, stems: map[string]bool{}}
 	for _, s := range b.Lists.Synonyms {
 		one := "s_" + strings.Join(stems(s.Term), "_")
 		a.learn(s.Term, one)
@@ -73,34 +75,39 @@ func newAnalyzer(b *kb.Base) *analyzer {
 	return a
 }
 
-// read counts the words of a text of the articles.
-func (a *analyzer) read(text string) {
-	for _, w := range splitWords(text) {
+// read is terms for a text of the articles, and counts its words.
+func (a *analyzer) read(text string) []term {
+	ws := a.split.split(text)
+	for _, w := range ws {
 		a.words[w.word]++
 	}
+	return a.join(ws)
 }
 
 // settle ends the reading; from here on the analyzer is only read.
 func (a *analyzer) settle() {
+	split := a.split
+	a.split = nil
 	a.sorted = slices.Sorted(maps.Keys(a.words))
 	for _, w := range a.sorted {
-		a.stems[stem(w)] = true
+		a.stems[split.word(w).text] = true
 	}
 }
 
 // learn makes a phrase one term; the first to claim a phrase keeps it.
 func (a *analyzer) learn(phrase, one string) {
-	ws := stems(phrase)
+	ws := a.split.split(phrase)
 	if len(ws) == 0 {
 		return
 	}
-	for _, w := range splitWords(phrase) {
+	for _, w := range ws {
 		a.words[w.word] += 0
 	}
-	key := strings.Join(ws, " ")
+	key := joined(ws)
 	if _, taken := a.phrases[key]; !taken {
 		a.phrases[key] = one
-		a.longest = max(a.longest, len(ws))
+		first := ws[0].text
+		a.longest[first] = max(a.longest[first], len(ws))
 	}
 }
 
@@ -114,7 +121,15 @@ func stems(s string) []string {
 
 // splitWords splits text into stemmed words with their places; trouble codes,
 // terminal names and numbers with letters stay whole.
-func splitWords(text string) []term {
+func splitWords(text string) []term { return (&splitter{}).split(text) }
+
+// splitter splits many texts and works each written word out once.
+type splitter struct{ seen map[string]term }
+
+// newSplitter is for the articles, whose words are a few thousand.
+func newSplitter() *splitter { return &splitter{seen: map[string]term{}} }
+
+func (s *splitter) split(text string) []term {
 	var out []term
 	for i := 0; i < len(text); {
 		r, n := utf8.DecodeRuneInString(text[i:])
@@ -135,13 +150,26 @@ func splitWords(text string) []term {
 			}
 			break
 		}
-		w := strings.ToLower(strings.NewReplacer("'", "", "’", "").Replace(text[start:i]))
-		if w == "" {
-			continue
-		}
-		out = append(out, term{text: stem(w), start: start, end: i, word: w})
+		w := s.word(text[start:i])
+		w.start, w.end = start, i
+		out = append(out, w)
 	}
 	return out
+}
+
+var apostrophes = strings.NewReplacer("'", "", "’", "")
+
+// word is one word as written, in lower case and stemmed.
+func (s *splitter) word(written string) term {
+	if t, ok := s.seen[written]; ok {
+		return t
+	}
+	w := strings.ToLower(apostrophes.Replace(written))
+	t := term{text: stem(w), word: w}
+	if s.seen != nil {
+		s.seen[written] = t
+	}
+	return t
 }
 
 // stem reduces a word of letters to its stem; anything with a digit or sign is
@@ -202,12 +230,21 @@ func (a *analyzer) single(w term) []term {
 }
 
 func (a *analyzer) phraseAt(ws []term, i int) (int, string) {
-	for n := min(a.longest, len(ws)-i); n > 1; n-- {
-		parts := make([]string, n)
-		for k := range parts {
-			parts[k] = ws[i+k].text
+	longest := min(a.longest[ws[i].text], len(ws)-i)
+	if longest < 2 {
+		return 0, ""
+	}
+	var key []byte
+	ends := make([]int, longest)
+	for k, w := range ws[i : i+longest] {
+		if k > 0 {
+			key = append(key, ' ')
 		}
-		if one, ok := a.phrases[strings.Join(parts, " ")]; ok {
+		key = append(key, w.text...)
+		ends[k] = len(key)
+	}
+	for n := longest; n > 1; n-- {
+		if one, ok := a.phrases[string(key[:ends[n-1]])]; ok {
 			return n, one
 		}
 	}

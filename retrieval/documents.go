@@ -10,6 +10,18 @@ import (
 type document struct {
 	head              kb.Head
 	title, said, body string
+	// place is its place in the order of ids; terms are those of each field.
+	place int
+	terms [fieldsOf][]string
+}
+
+// texts are those of the fields, in the order of fieldWeights. The body of a
+// page that nobody wrote says the same of every part and is left out.
+func (d *document) texts() [fieldsOf]string {
+	if d.head.Derived {
+		return [fieldsOf]string{d.title, d.said, ""}
+	}
+	return [fieldsOf]string{d.title, d.said, d.body}
 }
 
 // documents makes one document an article, in id order.

@@ -5,9 +5,9 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/blevesearch/bleve/v2"
-	"github.com/blevesearch/bleve/v2/analysis/analyzer/keyword"
 	"github.com/blevesearch/bleve/v2/analysis/tokenizer/whitespace"
 	"github.com/blevesearch/bleve/v2/index/scorch"
 	"github.com/blevesearch/bleve/v2/mapping"
@@ -23,6 +23,9 @@ type Index struct {
 	bleve    bleve.Index
 	analyzer *analyzer
 	docs     map[string]*document
+	// numbered holds the documents by the library's number of them.
+	numbered []*document
+	counts   counts
 	note     string
 }
 
@@ -37,14 +40,12 @@ func layout() (mapping.IndexMapping, error) {
 	}
 	m.DefaultAnalyzer = termsAnalyzer
 	doc := bleve.NewDocumentStaticMapping()
-	for _, name := range []string{"title", "said", "body"} {
+	for _, field := range fieldWeights {
 		f := bleve.NewTextFieldMapping()
 		f.Analyzer, f.Store, f.IncludeInAll = termsAnalyzer, false, false
-		doc.AddFieldMappingsAt(name, f)
+		f.IncludeTermVectors, f.DocValues = false, false
+		doc.AddFieldMappingsAt(field.name, f)
 	}
-	kind := bleve.NewTextFieldMapping()
-	kind.Analyzer, kind.Store, kind.IncludeInAll = keyword.Name, false, false
-	doc.AddFieldMappingsAt("kind", kind)
 	m.DefaultMapping = doc
 	return m, nil
 }
@@ -54,22 +55,29 @@ func layout() (mapping.IndexMapping, error) {
 // base or the analysis has changed or the folder is damaged (Note says so). A
 // folder held by another program is an error.
 func Open(b *kb.Base, dir string) (*Index, error) {
-	x := &Index{analyzer: newAnalyzer(b), docs: map[string]*document{}}
-	docs := documents(b)
+	return build(newAnalyzer(b), documents(b), dir)
+}
+
+func build(a *analyzer, docs []document, dir string) (*Index, error) {
+	x := &Index{analyzer: a, docs: map[string]*document{}}
 	fields := make([]map[string]any, len(docs))
 	sum := sha256.New()
 	for i := range docs {
 		d := &docs[i]
 		x.docs[d.head.ID] = d
-		fields[i] = map[string]any{"kind": string(d.head.Kind)}
-		fmt.Fprintf(sum, "%q %q", d.head.ID, d.head.Kind)
-		for _, f := range []struct{ name, text string }{{"title", d.title}, {"said", d.said}, {"body", d.body}} {
-			x.analyzer.read(f.text)
-			terms := joined(x.analyzer.terms(f.text))
-			fields[i][f.name] = terms
+		d.place = i
+		fields[i] = map[string]any{}
+		fmt.Fprintf(sum, "%q", d.head.ID)
+		for f, text := range d.texts() {
+			for _, t := range x.analyzer.read(text) {
+				d.terms[f] = append(d.terms[f], t.text)
+			}
+			terms := strings.Join(d.terms[f], " ")
+			fields[i][fieldWeights[f].name] = terms
 			fmt.Fprintf(sum, " %q", terms)
 		}
 	}
+	x.counts = count(docs)
 	x.analyzer.settle()
 	m, err := layout()
 	if err != nil {
@@ -81,7 +89,7 @@ func Open(b *kb.Base, dir string) (*Index, error) {
 	} else {
 		var ready bool
 		if x.bleve, ready, x.note, err = onDisk(dir, digest, len(docs), m); ready {
-			return x, nil
+			return x, x.number()
 		}
 	}
 	if err != nil {
@@ -100,7 +108,46 @@ func Open(b *kb.Base, dir string) (*Index, error) {
 	if err := x.bleve.Batch(batch); err != nil {
 		return nil, errors.Join(fmt.Errorf("retrieval: %w", err), x.bleve.Close())
 	}
-	return x, nil
+	return x, x.number()
+}
+
+// number learns the library's numbers of the documents, which stay as they are
+// once the one batch is in. An index that can't be read is closed.
+func (x *Index) number() error {
+	err := func() error {
+		under, err := x.bleve.Advanced()
+		if err != nil {
+			return err
+		}
+		r, err := under.Reader()
+		if err != nil {
+			return err
+		}
+		defer r.Close()
+		all, err := r.DocIDReaderAll()
+		if err != nil {
+			return err
+		}
+		defer all.Close()
+		for {
+			n, err := all.Next()
+			if err != nil || n == nil {
+				return err
+			}
+			id, err := r.ExternalID(n)
+			if err != nil {
+				return err
+			}
+			for uint64(len(x.numbered)) <= n.Value() {
+				x.numbered = append(x.numbered, nil)
+			}
+			x.numbered[n.Value()] = x.docs[id]
+		}
+	}()
+	if err != nil {
+		return errors.Join(fmt.Errorf("retrieval: %w", err), x.bleve.Close())
+	}
+	return nil
 }
 
 // Note says what happened to the index folder when that was more than opening

@@ -23,7 +23,9 @@ const (
 	bytesAtMost   = 16 << 10
 )
 
-var fieldWeights = []struct {
+const fieldsOf = 3 // of a document
+
+var fieldWeights = [fieldsOf]struct {
 	name   string
 	weight float64
 }{{"title", weightTitle}, {"said", weightSaid}, {"body", weightBody}}
@@ -97,20 +99,35 @@ func (x *Index) ask(words string, unfinished bool) asked {
 	return a
 }
 
-// query is the disjunction over all terms and fields; nil when nothing is left
-// to look for.
-func (a asked) query() query.Query {
-	var parts []query.Query
+// sought is one term in one field, with its boost.
+type sought struct {
+	term  string
+	field int
+	boost float64
+}
+
+// sought lists what to look for where: all terms in all fields that have them.
+// One that no document has would only scale all scores alike.
+func (x *Index) sought(a asked) []sought {
+	var out []sought
 	for _, w := range a.wants {
-		for _, f := range fieldWeights {
-			q := bleve.NewTermQuery(w.term)
-			q.SetField(f.name)
-			q.SetBoost(f.weight * w.weight)
-			parts = append(parts, q)
+		for f, field := range fieldWeights {
+			if x.counts.with[f][w.term] > 0 {
+				out = append(out, sought{w.term, f, field.weight * w.weight})
+			}
 		}
 	}
-	if len(parts) == 0 {
-		return nil
+	return out
+}
+
+// disjunction is the library's query for what is sought.
+func disjunction(ss []sought) query.Query {
+	parts := make([]query.Query, len(ss))
+	for i, s := range ss {
+		q := bleve.NewTermQuery(s.term)
+		q.SetField(fieldWeights[s.field].name)
+		q.SetBoost(s.boost)
+		parts[i] = q
 	}
 	return bleve.NewDisjunctionQuery(parts...)
 }
