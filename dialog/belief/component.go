@@ -283,8 +283,10 @@ func (c *component) speakOfOne(pr *priors) {
 	f := c.nodes[0].f
 	ks := f.prepared()
 	c.tuples = make([]tuple, len(ks.list))
+	all := make([]*kind, len(ks.list))
 	for k := range ks.list {
-		c.tuples[k].ks = []*kind{&ks.list[k]}
+		all[k] = &ks.list[k]
+		c.tuples[k].ks = all[k : k+1 : k+1]
 	}
 	c.speakers = make([]speaker, 0, len(f.Rows))
 	for r := range f.Rows {
@@ -390,6 +392,14 @@ func (c *component) against(l float64) nats {
 // present, of which ks holds, one after the other, the tuples of those that
 // speak of the component.
 func (c *component) likelihood(ks []*kind, causes int) float64 {
+	if n := &c.nodes[0]; len(c.nodes) == 1 && n.lambda != nil && !slices.Contains(ks, nil) {
+		p := c.p[:len(n.f.Base)]
+		n.f.combine(p, ks, len(ks) < causes, c.meet)
+		if !c.noClamp {
+			clamp(p)
+		}
+		return dot(p, n.lambda)
+	}
 	return c.sum(func(i int) []*kind {
 		c.ks = c.ks[:0]
 		for k := i; k < len(ks); k += len(c.nodes) {
