@@ -77,6 +77,11 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		// is a story
 		return !t.hasPart(c) || t.ctx.Asked != nil && t.ctx.Asked.Repair != ""
 	case "still":
+		for _, k := range run[:at] {
+			if t.toks[k].class == classContent {
+				return false // "blower doesn't work" tells a trouble
+			}
+		}
 		return !t.hasPart(c) && len(run) <= 9 && !t.partBefore(c)
 	case "how":
 		return v.question || at == 0 || len(run) <= 12

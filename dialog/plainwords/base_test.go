@@ -38,8 +38,27 @@ func looseBase(tb testing.TB) *kb.Base {
 	list("states", &b.States)
 	list("synonyms", &b.Synonyms)
 	list("derived", &b.Derived)
+	signs, err := fs.Glob(files, "lists/signs/*.yaml")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	sort.Strings(signs)
+	for _, name := range signs {
+		data, err := fs.ReadFile(files, name)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		var list []kb.Sign
+		if err := yaml.Unmarshal(data, &list); err != nil {
+			tb.Log(err)
+			continue
+		}
+		for _, g := range list {
+			b.Symptoms = append(b.Symptoms, &kb.Symptom{ID: g.ID, Title: g.Title, System: g.System, Said: g.Said})
+		}
+	}
 	var names []string
-	err := fs.WalkDir(files, "articles", func(p string, d fs.DirEntry, err error) error {
+	err = fs.WalkDir(files, "articles", func(p string, d fs.DirEntry, err error) error {
 		if err == nil && path.Ext(p) == ".yaml" {
 			names = append(names, p)
 		}

@@ -1,5 +1,7 @@
 package plainwords
 
+import "ruleout/kb"
+
 // A condition is read only where it is said of the trouble: "gets hot in
 // traffic", "only when braking", "fine when cold". A bare mention tells what
 // was done, not when it fails: "had to switch the ignition on to kill it",
@@ -62,7 +64,7 @@ func (t *turn) isMovement(k int) bool {
 
 // effects are the words by which people point at the trouble without naming
 // it again.
-var effects = set(`happens happen happened happening does doing did noise sound sounds noisy starts stops dies stalls cuts hear feel feels felt smell smells notice noticed comes goes shows appears returns problem fault trouble issue vibrates shakes knocks squeals worse better louder quieter struggles fails plays hesitates jerks misfires leaks drips flickers dims get gets`)
+var effects = set(`happens happen happened happening does doing did noise sound sounds noisy starts stops dies stalls cuts hear feel feels felt smell smells notice noticed comes goes shows appears returns problem fault trouble issue vibrates shakes knocks squeals worse better louder quieter struggles fails plays hesitates jerks misfires leaks drips flickers dims`)
 
 // stands reports whether a condition is said of the trouble.
 func (t *turn) stands(m *match, strong bool) bool {
@@ -96,6 +98,12 @@ func (t *turn) tellsIn(sent, clause int32) bool {
 // alone reports whether the sentence holds hardly anything but the condition,
 // as an answer or an afterthought does: "uphill", "mostly on hills in third".
 func (t *turn) alone(m *match) bool {
+	for k := t.us[m.first].first; k <= t.us[m.last].last; k++ {
+		switch t.toks[k].norm {
+		case "was", "were", "had":
+			return false // "the radio was on" tells a state
+		}
+	}
 	sent := t.voices[t.us[m.first].clause].sent
 	other := 0
 	look := func(u int) bool {
@@ -141,6 +149,36 @@ func (t *turn) isEvent(m *match) bool {
 		switch t.toks[k].norm {
 		case "since", "ago", "last", "yesterday", "recently", "began", "started", "ever", "first":
 			return true
+		}
+	}
+	return false
+}
+
+// partOfSymptom reports whether the words of a condition are themselves how
+// the symptom was told ("clunks over bumps"): saying it twice would count it
+// twice. "Only" adds something and stays.
+func (t *turn) partOfSymptom(m *match) bool {
+	if v := &t.voices[t.us[m.first].clause]; v.only || v.fine {
+		return false
+	}
+	for _, u := range m.units {
+		if !t.ofSymptom[u] {
+			return false
+		}
+	}
+	return true
+}
+
+// saidBy reports whether the same words were already read as the outcome of
+// a question.
+func (t *turn) saidBy(m *match, axis string) bool {
+	s, e := t.span(m)
+	for i := max(0, len(t.acc.Observations)-keepBack); i < len(t.acc.Observations); i++ {
+		o := &t.acc.Observations[i]
+		if o.Start < e && s < o.End {
+			if f := t.lx.findings[o.Finding]; f != nil && f.kind == kb.FindingQuestion && (f.axis == axis || o.Start <= s && e <= o.End) {
+				return true
+			}
 		}
 	}
 	return false

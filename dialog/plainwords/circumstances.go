@@ -16,7 +16,7 @@ var circumstanceTable = compileCircumstances(map[string]string{
 	"alone":      "on my own|by myself|all alone|nobody to help|no one to help|no helper|home alone|im alone|single handed",
 	"roadside":   "hard shoulder|side of the road|roadside|by the road|in a layby|in a lay by|broken down|stranded|stuck on the motorway|stuck on the road|stuck at the lights|lay-by|in the middle of nowhere|waiting for recovery|waiting for the breakdown",
 	"raining":    "its raining|its pouring|raining now|chucking it down|tipping it down|bucketing down|lashing down|its snowing|its freezing out",
-	"dark":       "its dark|getting dark|in the dark|middle of the night|no light out here",
+	"dark":       "its dark|getting dark|middle of the night|no light out here",
 	"no-money":   "skint|broke at the moment|no money|cant afford|on a budget|money is tight|moneys tight|until payday|tight budget|short of cash|not much money",
 	"afraid":     "im scared|im afraid|im worried|bit scared|scared to|scared of|afraid to|nervous about|terrified|dont trust myself|frightened",
 	"first-time": "never done this|never done this before|total beginner|complete beginner|complete novice|im a novice|im new to this|new to all this|no clue about cars|dont know much about cars|not mechanical|first time doing|not very mechanical",

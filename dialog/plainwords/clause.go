@@ -6,6 +6,7 @@ package plainwords
 // "because", and at an "and" that opens a new statement.
 func segment(toks []token) {
 	var sent, seg, clause int32
+	past := -10 // where a clause of "since" or "after" began
 	next := func(s, g bool) {
 		clause++
 		if s || g {
@@ -23,11 +24,17 @@ func segment(toks []token) {
 				next(false, true)
 			case joins[t.norm]:
 				next(false, false)
+			case (t.norm == "it" || t.norm == "its") && i-past >= 3 && i-past < 9 && toks[past].clause == clause:
+				next(false, false)
+				past = -10
 			case t.norm == "and" && opensStatement(toks, i+1):
 				next(false, false)
 			}
 		}
 		t.sent, t.seg, t.clause = sent, seg, clause
+		if t.norm == "since" || t.norm == "after" {
+			past = i
+		}
 		if t.kind != tokenPunct {
 			continue
 		}

@@ -1,5 +1,7 @@
 package plainwords
 
+import "strings"
+
 // eventCues say that something came just before the trouble.
 var eventCues = set(`since after following ever began started just ago last recently before weeks months years winter summer yesterday week weekend month easter christmas previous`)
 
@@ -20,6 +22,9 @@ func (t *turn) findEvents() {
 		}
 		busy := used*2 > own || used == own
 		c := t.us[m.first].clause
+		if w := t.toks[t.voices[c].first].norm; handVerbs[w] && strings.HasSuffix(w, "ing") {
+			continue // "taking the battery off cleared it" is a trial
+		}
 		v := &t.voices[c]
 		if busy || v.question || t.wished[c] != "" || t.onPart(m.phrase.target.id) {
 			continue

@@ -9,20 +9,22 @@ import (
 // index holds what several steps look up by place, so that no step walks over
 // the whole turn for each of its findings.
 type index struct {
-	looks    []int           // looks and actions among the matches, by place
-	named    map[int32][]int // causes, cards, tests and tools named, by clause
-	partAt   map[int32]bool  // clauses that name a part
-	partSaid map[string]bool // parts named
-	talked   map[string]bool // symptoms of the turn
-	answers  [][2]int        // bytes of the answers
-	onAxis   []bool          // units that a condition's phrase holds
-	onEvent  []bool          // units that an event's phrase holds
-	toldAt   map[int32]bool  // clauses that told a symptom or an outcome
+	looks     []int           // looks and actions among the matches, by place
+	named     map[int32][]int // causes, cards, tests and tools named, by clause
+	partAt    map[int32]bool  // clauses that name a part
+	partSaid  map[string]bool // parts named
+	talked    map[string]bool // symptoms of the turn
+	answers   [][2]int        // bytes of the answers
+	onAxis    []bool          // units that a condition's phrase holds
+	ofSymptom []bool          // units by which a symptom of its own was told
+	onEvent   []bool          // units that an event's phrase holds
+	toldAt    map[int32]bool  // clauses that told a symptom or an outcome
 }
 
 // indexMatches is called once the matches are known.
 func (t *turn) indexMatches() {
 	t.named = map[int32][]int{}
+	t.ofSymptom = make([]bool, len(t.us))
 	t.onAxis, t.onEvent = make([]bool, len(t.us)), make([]bool, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]

@@ -62,6 +62,9 @@ type phrase struct {
 	// fine marks a phrase that says itself that all is well; denies one that
 	// holds a negation.
 	fine, denies bool
+	// only marks a phrase with a qualifier without which the words say something
+	// else ("only one brake light works", "works sometimes").
+	only bool
 }
 
 // finding is what the reader needs to know of a question, symptom or test.
@@ -85,6 +88,8 @@ type finding struct {
 	// when holds the plain words by which people say that what the reading
 	// requires was so.
 	when []string
+	// rests marks a test of a battery at rest, charges one of its charging.
+	rests, charges bool
 	// saidPlain are the plain words said with the number.
 	saidPlain []string
 }
@@ -153,6 +158,9 @@ func (lx *lexicon) add(t target, text string) {
 	lx.learn(text)
 	us := lx.units(lx.parse(text), true)
 	p := phrase{target: t, said: text}
+	for _, w := range strings.Fields(plain(text)) {
+		p.only = p.only || qualifiers[w]
+	}
 	p.generic = t.kind == targetOutcome && isGeneric(text)
 	if t.kind == targetAxis {
 		p.after = orderWord(text)
@@ -207,12 +215,15 @@ func restOf(lx *lexicon, u unit, text string) []string {
 	var out []string
 	toks := lx.parse(text)
 	for i := range toks {
-		if toks[i].kind == tokenWord && (i < u.first || i > u.last) && !articles[toks[i].norm] {
+		if toks[i].kind == tokenWord && (i < u.first || i > u.last) && !articles[toks[i].norm] && !toks[i].neg {
 			out = append(out, toks[i].norm)
 		}
 	}
 	return out
 }
+
+// qualifiers turn a good thing into a trouble.
+var qualifiers = set(`only sometimes occasionally except`)
 
 // genericWords make up answers that could follow any question.
 var genericWords = set(`all always never nothing none no not yes yeah yep nope both neither either every everything everywhere any anything anywhere some sometimes often rarely usually same change changes different difference fine good ok okay normal normally bad works work working does doesnt do dont did didnt is isnt it its the a an of them one time times about there still now only just most mostly much very well quite as at in on off up down to that this and or i we they he she cant wont never ever yet more less than before after since then right left first second last`)
@@ -374,8 +385,8 @@ func (lx *lexicon) weigh() {
 			w.weight = lx.weights[w.id]
 			if w.class != classContent {
 				w.weight = 0.12
-			} else {
-				order = append(order, k)
+			} else if !fineWords[lx.names[w.id]] || p.required == 1 {
+				order = append(order, k) // "fine" may go unsaid
 			}
 			p.total += w.weight
 		}
@@ -414,6 +425,12 @@ func (lx *lexicon) addPlaces(b *kb.Base) {
 				}
 			}
 		}
+		running := false
+		for _, q := range requires[f.id] {
+			running = running || q == "engine-running"
+		}
+		f.rests = f.part == "battery" && !running
+		f.charges = f.part == "alternator" && running && len(requires[f.id]) <= 2 && f.reading.Unit == "V" && f.reading.Possible[0] >= 5
 		put(1, f.reading.Said...)
 		for _, s := range f.reading.Said {
 			f.saidPlain = append(f.saidPlain, plain(s))

@@ -16,6 +16,7 @@ type match struct {
 	phrase  *phrase
 	score   float64
 	flipped bool // the negation differs
+	implied bool // "fine" goes without saying
 	ordered bool // the words stand in the phrase's order
 	units   []int
 	first   int // units
@@ -72,13 +73,14 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 			}
 		}
 		if best < 0 && fineWords[lx.names[w.id]] && len(p.words) > 1 && impliesFine(toks, us, at) {
+			m.implied = true
 			got += 0.8 * w.weight // "cranks, but ..." is "cranks fine"
 			continue
 		}
 		if best < 0 {
 			if w.class == classContent {
 				missing++
-				if p.required < missingFrom || missing > 1 {
+				if p.required < missingFrom || missing > 1 || w.under {
 					return m, false
 				}
 			}
@@ -99,7 +101,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		return m, false
 	}
 	cover := got / p.total
-	if cover < coverage && missing > 0 {
+	if missing > 0 && (cover < coverage || len(m.units)*4 < (m.last-m.first+1)*3) {
 		return m, false
 	}
 	if lx.contradicted(p, us, &m) {

@@ -16,6 +16,16 @@ func negate(toks []token) {
 		}
 	}
 	for i := range toks {
+		if !toks[i].neg || !ceases(toks, i) {
+			continue
+		}
+		for j := max(0, i-2); j < i; j++ {
+			if toks[j].neg && toks[j].clause == toks[i].clause {
+				toks[j].neg, toks[i].neg = false, false // "hasn't stopped running" runs
+			}
+		}
+	}
+	for i := range toks {
 		if !toks[i].neg {
 			continue
 		}
@@ -27,6 +37,9 @@ func negate(toks []token) {
 			}
 			if covered > 0 && scopeEnds[w.norm] && !(particles[w.norm] && closesVerb(toks, k)) {
 				break
+			}
+			if w.neg && k == i+1 && w.norm == "not" {
+				continue // "won't not start": twice denied
 			}
 			if w.neg && k > i {
 				// "nothing doesn't": the second one takes over

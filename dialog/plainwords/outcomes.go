@@ -62,7 +62,7 @@ func (t *turn) findOutcomes() {
 			continue
 		}
 		f := t.lx.findings[m.phrase.target.id]
-		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) {
+		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) {
 			continue
 		}
 		key := f.emit + "\x00" + string(rune(t.us[m.first].seg))
@@ -127,6 +127,32 @@ func (t *turn) usePart(m *match) {
 	}
 }
 
+// toldOtherwise reports whether most of the words of an outcome already told a
+// symptom of another system: "the gearbox is leaking oil" is no coolant leak.
+func (t *turn) toldOtherwise(f *finding, m *match) bool {
+	n := 0
+	for _, u := range m.units {
+		if t.ofSymptom[u] {
+			n++
+		}
+	}
+	return n*2 > len(m.units) && !t.likely(f)
+}
+
+// lacksOnly reports a phrase with a qualifier where the turn has none.
+func (t *turn) lacksOnly(m *match) bool {
+	if !m.phrase.only {
+		return false
+	}
+	v := &t.voices[t.us[m.first].clause]
+	for k := v.first; k <= v.last; k++ {
+		if w := t.toks[k].norm; qualifiers[w] || w == "just" || w == "but" || w == "now" || w == "intermittently" {
+			return false
+		}
+	}
+	return !(v.first > 0 && (t.toks[v.first-1].norm == "only" || t.toks[v.first-1].norm == "just"))
+}
+
 // crosses reports a match over two clauses of which only one says "only".
 func (t *turn) crosses(m *match) bool {
 	a, b := t.us[m.first].clause, t.us[m.last].clause
@@ -183,7 +209,17 @@ func (t *turn) allowed(f *finding, m *match) bool {
 			content++
 		}
 	}
+	said := len(m.units)
+	if m.implied {
+		content, said = content+1, said+1
+	}
 	if t.voices[t.us[m.first].clause].question {
+		return false
+	}
+	if f != t.asked && t.future(t.us[m.first].first) {
+		return false
+	}
+	if f != t.asked && !t.concerns(f) && t.toldOtherwise(f, m) {
 		return false
 	}
 	if m.phrase.generic && f != t.asked {
@@ -203,7 +239,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	case f.kind == kb.FindingTest:
 		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && t.speaksOf(f)
 	case t.concerns(f):
-		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && len(m.units) >= 2
+		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && said >= 2
 	default:
 		return content >= 2 && m.score > 0.75
 	}

@@ -312,7 +312,7 @@ func (t *turn) partState(p *mention) {
 	if verb >= 0 && t.wordsAt(max(0, first-2), []string{"with", "the"}) {
 		return // "swapped with the horn relay": that one was only lent
 	}
-	if verb >= 0 && !v.question && !t.future(verb) {
+	if verb >= 0 && !v.question && !t.future(verb) && !t.ordered(p) {
 		t.useTokens(first, last)
 		t.useTokens(verb, verb)
 		start, end := min(p.start, t.toks[verb].start), max(p.end, t.toks[verb].end)
@@ -519,7 +519,7 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 		if m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
 			continue
 		}
-		if t.within(m, p) {
+		if t.within(m, p) || failsAt(t.toks, t.us[m.first].first) > 0 {
 			continue
 		}
 		if best < 0 || m.score > t.matches[best].score {

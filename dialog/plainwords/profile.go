@@ -42,7 +42,7 @@ func (lx *lexicon) addProfiles(b *kb.Base) {
 	totals := map[string]int{}
 	for i := range lx.phrases {
 		p := &lx.phrases[i]
-		if p.target.kind != targetSymptom {
+		if p.target.kind != targetSymptom || p.only {
 			continue
 		}
 		id := p.target.id
@@ -92,7 +92,8 @@ func (lx *lexicon) addProfiles(b *kb.Base) {
 
 // Limits of the loose reading.
 const (
-	looseScore  = 0.95 // share of the typical weight that must be reached
+	looseScore  = 0.85 // share of the typical weight that must be reached
+	loosePair   = 1.25 // the same for two words alone
 	looseMargin = 1.15 // lead over the second that makes it unambiguous
 	looseReach  = 9    // units that the typical words may be apart
 )
@@ -126,8 +127,11 @@ func (t *turn) measures(first, last int) bool {
 	lo, hi := t.us[first].first-3, t.us[last].last+3
 	i := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].last >= lo })
 	for ; i < len(t.numbers) && t.numbers[i].first <= hi; i++ {
+		if t.likeVolts(&t.numbers[i]) {
+			return true
+		}
 		switch t.numbers[i].dim {
-		case dimVoltage, dimCurrent, dimResistance:
+		case dimVoltage, dimCurrent, dimResistance, dimTemperature, dimPressure:
 			return true
 		}
 	}
@@ -139,7 +143,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	seen := map[profileKey]bool{}
 	for u := first; u <= last; u++ {
 		k := profileKey{t.us[u].id, t.us[u].under}
-		if k.id < 0 || seen[k] || t.us[u].class == classParticle || t.us[u].number || sideWords[t.toks[t.us[u].first].norm] != "" {
+		if k.id < 0 || seen[k] || t.opensPast(t.us[u].clause) || t.us[u].class == classParticle || t.us[u].number || sideWords[t.toks[t.us[u].first].norm] != "" {
 			continue
 		}
 		seen[k] = true
@@ -169,13 +173,8 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 			second = p
 		}
 	}
-	if best >= 0 && rate(best) >= looseScore && !t.voices[t.us[first].clause].question {
-		lo, hi := t.extent(first, last, best)
-		if hi-lo >= looseReach || t.us[hi].clause > t.us[lo].clause+1 {
-			best = -1 // words this far apart tell different things
-		}
-	}
-	if best >= 0 && rate(best) >= looseScore && !t.voices[t.us[first].clause].question {
+	enough := best >= 0 && rate(best) >= looseScore && (words[best] > 2 || cores[best] > 1 && rate(best) >= loosePair)
+	if enough && !t.handiwork(first) && !t.voices[t.us[first].clause].question && t.hangsTogether(first, last, best) {
 		id := t.lx.profiles[best].symptom
 		lo, hi := t.extent(first, last, best)
 		start, end := t.toks[t.us[lo].first].start, t.toks[t.us[hi].last].end
@@ -203,6 +202,39 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	}
 }
 
+// hangsTogether reports whether the words that speak for a profile stand close
+// by each other and nothing else is denied among them.
+func (t *turn) hangsTogether(first, last int, p int32) bool {
+	lo, hi := t.extent(first, last, p)
+	return hi-lo < looseReach && t.us[hi].clause <= t.us[lo].clause+1 && !t.deniesElse(lo, min(hi+2, last), p)
+}
+
+// deniesElse reports whether a denied word stands among the units that the
+// profile does not know as denied.
+func (t *turn) deniesElse(lo, hi int, p int32) bool {
+	for u := lo; u <= hi; u++ {
+		if !t.us[u].under || t.us[u].class == classParticle {
+			continue
+		}
+		known := false
+		for _, w := range t.lx.byWord[profileKey{t.us[u].id, true}] {
+			known = known || w.profile == p
+		}
+		if !known {
+			return true
+		}
+	}
+	return false
+}
+
+// handiwork reports whether a segment begins with something a person did:
+// "put it on the charger overnight".
+func (t *turn) handiwork(unit int) bool {
+	v := &t.voices[t.us[unit].clause]
+	w := t.toks[v.first].norm
+	return (w == "put" || w == "left" || w == "took" || w == "had") && v.first < v.last && t.toks[v.first+1].class == classStop
+}
+
 // extent returns the first and last unit of the segment that speak for a
 // profile.
 func (t *turn) extent(first, last int, p int32) (lo, hi int) {
@@ -218,4 +250,14 @@ func (t *turn) extent(first, last int, p int32) (lo, hi int) {
 		}
 	}
 	return lo, max(lo, hi)
+}
+
+// opensPast reports whether a clause begins with "since" or "after": it tells
+// what came before the trouble.
+func (t *turn) opensPast(c int32) bool {
+	switch t.toks[t.voices[c].first].norm {
+	case "since", "after", "following":
+		return true
+	}
+	return false
 }

@@ -105,6 +105,9 @@ func (t *turn) placesNamed(n *number) []place {
 		if f.drop && f != t.asked && !containsWords(around, "drop") && n.Value > 2 {
 			continue
 		}
+		if n.dim != dimCurrent && f != t.asked && t.tooHighAtRest(n, f) {
+			continue
+		}
 		score := t.placeScore(n, f, lo, hi)
 		for _, w := range f.saidPlain {
 			if containsWords(around, w) {
@@ -211,9 +214,18 @@ func (t *turn) hinted(n *number, f *finding) bool {
 	case dimCurrent, dimPressure:
 		return n.UnitGiven
 	case dimVoltage:
-		return t.titleShare(f) > 0 && (n.UnitGiven || t.likeVolts(n))
+		return (t.titleShare(f) > 0 || f.charges && n.Value > restCeiling) && (n.UnitGiven || t.likeVolts(n))
 	}
 	return false
+}
+
+// restCeiling is the most volts that a lead-acid battery shows at rest. Basis:
+// common practice.
+const restCeiling = 13.2
+
+// tooHighAtRest reports volts that a battery at rest cannot have.
+func (t *turn) tooHighAtRest(n *number, f *finding) bool {
+	return n.Value > restCeiling && n.Value < 18 && f.rests && f.reading.Unit == "V"
 }
 
 // titleShare is the share of the chief complaint's words that name the place

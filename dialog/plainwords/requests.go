@@ -147,6 +147,7 @@ opinion: says|said|reckons|thinks|claims|suspects|diagnosed|swears its|it|the|a|
 opinion: told me|us its|it|the|a|my is? *
 opinion: says|say|said|reckons|reckon|thinks|think|blames|blame|suspects|suspect|blaming *
 opinion: ^its? not the|my|a *
+opinion: wondering|wonder if|whether its|it|the|a|my is? *
 opinion: ^rule|ruled out *
 help: ^help $
 help: ^help me

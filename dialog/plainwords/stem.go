@@ -53,6 +53,7 @@ sweet: sweetish
 oily: oil
 foam: foamy foaming
 mayo: mayonnaise mayonaise
+droppings: droppings
 volt: volts voltage
 amp: amps
 degree: degrees deg

@@ -18,7 +18,7 @@ func (t *turn) findSymptoms() {
 		if m.phrase.target.kind != targetSymptom || m.score < tellsAll {
 			continue
 		}
-		if m.flipped && !t.deniable(m) || !m.flipped && t.wellThen(m) {
+		if m.flipped && !t.deniable(m) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.lacksOnly(m) || t.overPast(m) || t.charging(m) {
 			continue
 		}
 		if at := t.shared(m, taken); at >= 0 {
@@ -88,6 +88,7 @@ func (t *turn) tellSymptom(id string, m *match, taken []int) {
 	t.use(m)
 	for _, u := range m.units {
 		taken[u] = at + 1
+		t.ofSymptom[u] = t.symptom[id] == nil || len(t.symptom[id].Of) == 0
 	}
 	if outcome == "absent" {
 		t.voices[t.us[m.first].clause].absent = true
@@ -170,4 +171,57 @@ func (t *turn) symptomFor(unit int) string {
 		}
 	}
 	return id
+}
+
+// eventOnly reports whether a match's words tell what happened once before:
+// "overheated once last summer".
+func (t *turn) eventOnly(m *match) bool {
+	for _, u := range m.units {
+		if !t.onEvent[u] {
+			return false
+		}
+	}
+	return t.isEvent(m)
+}
+
+// otherCar reports whether the clause speaks of another car: "the wife's other
+// car", "my mate's does it too".
+func (t *turn) otherCar(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	owner, too := false, false
+	for k := v.first; k <= v.last && k < v.first+40; k++ {
+		w := t.toks[k].norm
+		if n := ""; k < v.last {
+			n = t.toks[k+1].norm
+			if (w == "other" || w == "previous" || w == "last") && (n == "car" || n == "van" || n == "truck") {
+				return true
+			}
+		}
+		if len(w) > 3 && w[len(w)-1] == 's' && tellers[w[:len(w)-1]] {
+			owner = true
+		}
+		too = too || w == "too"
+	}
+	return owner && too
+}
+
+// overPast reports a match over a clause of "since" or "after" and the next.
+func (t *turn) overPast(m *match) bool {
+	c := t.us[m.first].clause
+	return c != t.us[m.last].clause && t.opensPast(c)
+}
+
+// charging reports that the clause tells of a battery put on charge, which is
+// a remedy and no trouble.
+func (t *turn) charging(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	for k := max(v.first, 1, t.us[m.first].first-3); k <= min(v.last, t.us[m.last].last+1); k++ {
+		switch t.toks[k].norm {
+		case "charge", "charger":
+			if p := t.toks[k-1].norm; p == "on" || p == "the" && k > 1 && t.toks[k-2].norm == "on" {
+				return true
+			}
+		}
+	}
+	return false
 }

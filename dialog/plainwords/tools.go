@@ -35,7 +35,7 @@ func (t *turn) findTools() {
 	}
 	for i := range t.toks {
 		w := t.toks[i].norm
-		alone := w == "alone" || w == "own" && i >= 2 && t.toks[i-2].norm == "on" || w == "nobody" && i+2 < len(t.toks) && t.toks[i+2].norm == "help"
+		alone := w == "alone" || w == "own" && i >= 2 && t.toks[i-2].norm == "on" && (t.toks[i-1].norm == "my" || t.toks[i-1].norm == "our") || w == "nobody" && i+2 < len(t.toks) && t.toks[i+2].norm == "help"
 		if alone && !seen["helper"] {
 			for _, tool := range t.base.Tools {
 				if tool.ID == "helper" {

@@ -178,9 +178,6 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 		if t.under && running[t.norm] && v.concept("work") >= 0 {
 			u.id = v.concept("work")
 		}
-		if t.under && catching[t.norm] {
-			u.id = v.find("start", grow)
-		}
 		t.id = u.id
 		out = append(out, u)
 	}
@@ -190,9 +187,6 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 // running are the verbs that, denied, say that a thing does not work.
 var running = set(`run runs running spin spins spinning`)
 
-// catching are the verbs that, denied, say that an engine does not start.
-var catching = set(`fire fires firing catch catches catching`)
-
 func (v *vocabulary) find(st string, grow bool) int32 {
 	if grow {
 		return v.intern(st)
@@ -200,21 +194,33 @@ func (v *vocabulary) find(st string, grow bool) int32 {
 	return v.concept(st)
 }
 
-// multiAt finds the longest synonym of several words that begins at token i.
+// between are the words that may stand inside a synonym of several words:
+// "the exhaust is blowing" for "exhaust blowing".
+var between = set(`is are was were the a an my its has`)
+
+// multiAt finds the longest synonym of several words that begins at token i;
+// n is the number of tokens it takes.
 func (v *vocabulary) multiAt(st []string, toks []token, i int) (term string, n int) {
+	longest := 0
 	for _, m := range v.multi[st[i]] {
-		if len(m.stems) <= n || i+len(m.stems) > len(st) {
+		if len(m.stems) <= longest {
 			continue
 		}
-		ok := true
+		at, ok := i, true
 		for k, s := range m.stems {
-			if st[i+k] != s || toks[i+k].kind == tokenPunct || toks[i+k].neg {
+			if k > 0 {
+				at++
+				if at < len(st) && st[at] != s && between[toks[at].norm] {
+					at++
+				}
+			}
+			if at >= len(st) || st[at] != s || toks[at].kind == tokenPunct || toks[at].neg {
 				ok = false
 				break
 			}
 		}
 		if ok {
-			term, n = m.term, len(m.stems)
+			term, n, longest = m.term, at-i+1, len(m.stems)
 		}
 	}
 	return term, n

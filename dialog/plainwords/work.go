@@ -12,7 +12,7 @@ func (t *turn) worked(p *mention, lo, hi int) int {
 			if k+1 < first && t.objectBetween(k, first) && !t.toks[k].under && t.deed(p, last) {
 				return k
 			}
-		case "put", "stuck", "wired":
+		case "put", "wired":
 			for j := k + 1; j <= min(hi, last+3); j++ {
 				if n := t.toks[j].norm; (n == "in" || n == "on" || n == "up") && (j > last || j < first) && t.objectBetween(k, first) && !t.toks[k].under {
 					return k
@@ -85,7 +85,7 @@ func (t *turn) workEvent(p *mention, verb int) string {
 }
 
 // adders are the verbs of adding something.
-var adders = set(`fitted installed wired put stuck added fit install`)
+var adders = set(`fitted installed wired put added fit install`)
 
 // adds reports whether the part is said to be an addition: "put a radio in",
 // and not "a new radio", "the radio was fitted".
@@ -113,6 +113,18 @@ func (t *turn) dated(p *mention, verb int) bool {
 	for k := max(v.first, verb-8); k <= min(v.last, t.us[p.last].last+8); k++ {
 		w := t.toks[k].norm
 		if dates[w] || w == "last" && k+1 <= v.last && (t.toks[k+1].norm == "week" || t.toks[k+1].norm == "month" || t.toks[k+1].norm == "year") {
+			return true
+		}
+	}
+	return false
+}
+
+// ordered reports that the new part has yet to come: "is on order".
+func (t *turn) ordered(p *mention) bool {
+	v := &t.voices[p.clause]
+	for k := max(v.first, t.us[p.first].first-8); k <= min(v.last, t.us[p.last].last+8); k++ {
+		switch t.toks[k].norm {
+		case "order", "ordered", "arrives", "arrive", "delivery", "post":
 			return true
 		}
 	}
