@@ -7,6 +7,7 @@ import (
 
 	"ruleout/dialog/belief"
 	"ruleout/dialog/plainwords"
+	"ruleout/dialog/plan"
 	"ruleout/kb"
 )
 
@@ -41,6 +42,8 @@ type Engine struct {
 	// derived keeps findings that follow by themselves, once made: they depend
 	// on the articles alone.
 	derived sync.Map
+	// scratch is the plan's working memory, one for each turn under way.
+	scratch sync.Pool
 }
 
 // New compiles the knowledge base. The matcher may be nil: then clauses that
@@ -56,6 +59,7 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		number:      map[string]int{},
 		questionsOf: map[string][]string{},
 		vehicle:     map[string]asked{},
+		scratch:     sync.Pool{New: func() any { return new(plan.Scratch) }},
 	}
 	for i, c := range b.Causes {
 		e.number[c.ID] = i

@@ -230,7 +230,9 @@ func (e *Engine) judge(s *State) *judged {
 		p.Checks = append(p.Checks, k)
 	}
 	j.problem = p
-	d := plan.Best(p, &plan.Scratch{})
+	scratch := e.scratch.Get().(*plan.Scratch)
+	defer e.scratch.Put(scratch)
+	d := plan.Best(p, scratch)
 	j.decision = &d
 	return j
 }
@@ -322,13 +324,14 @@ func (e *Engine) askFirst(s *State, j *judged) int {
 	if s.Asked >= lookRoundAfter || j.checks[j.decision.Index].asks() {
 		return -1
 	}
-	var scratch plan.Scratch
-	best, worth := -1, askShare*plan.Worth(j.problem, &scratch, j.decision.Index)
+	scratch := e.scratch.Get().(*plan.Scratch)
+	defer e.scratch.Put(scratch)
+	best, worth := -1, askShare*plan.Worth(j.problem, scratch, j.decision.Index)
 	for i, c := range j.checks {
 		if !c.asks() {
 			continue
 		}
-		if w := plan.Worth(j.problem, &scratch, i); w > worth {
+		if w := plan.Worth(j.problem, scratch, i); w > worth {
 			best, worth = i, w
 		}
 	}
@@ -343,12 +346,14 @@ func risk(t *kb.Test) float64 {
 
 // bestLookRound is the look-round of greatest worth among those considered.
 func (e *Engine) bestLookRound(j *judged) int {
+	scratch := e.scratch.Get().(*plan.Scratch)
+	defer e.scratch.Put(scratch)
 	best, worth := -1, 0.0
 	for i, c := range j.checks {
 		if c.kind != "look-round" {
 			continue
 		}
-		if w := plan.Worth(j.problem, &plan.Scratch{}, i); w > worth {
+		if w := plan.Worth(j.problem, scratch, i); w > worth {
 			best, worth = i, w
 		}
 	}
