@@ -232,10 +232,7 @@ func (c *checker) oneOf(e *entry, path []any, s string, allowed ...string) {
 func (c *checker) likelihood(e *entry, path []any, l Likelihood) (float64, bool) {
 	v, ok := l.Value()
 	if !ok {
-		var words []string
-		for _, w := range sortedKeys(scaleByName) {
-			words = append(words, w)
-		}
+		words := sortedKeys(scaleByName)
 		fix := didYouMean(string(l), words)
 		if fix == "" {
 			fix = "use a number above 0 and below 1, or " + strings.Join(words, ", ")

@@ -9,7 +9,7 @@ import (
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/index/scorch"
 	"github.com/blevesearch/bleve/v2/mapping"
-	bolt "go.etcd.io/bbolt"
+	bolterrors "go.etcd.io/bbolt/errors"
 )
 
 // lockWait is how long to wait for a folder that another program holds.
@@ -31,7 +31,7 @@ func onDisk(dir, digest string, docs int, m mapping.IndexMapping) (idx bleve.Ind
 			return nil, false, "", err
 		}
 		note = fmt.Sprintf("index folder %s made anew: %s", path, why)
-	case errors.Is(err, bolt.ErrTimeout):
+	case errors.Is(err, bolterrors.ErrTimeout):
 		return nil, false, "", fmt.Errorf("index folder %s is in use by another program", path)
 	case !errors.Is(err, bleve.ErrorIndexPathDoesNotExist):
 		note = fmt.Sprintf("index folder %s made anew: it was damaged (%v)", path, err)

@@ -9,6 +9,7 @@ import (
 	"runtime/debug"
 
 	bolt "go.etcd.io/bbolt"
+	bolterrors "go.etcd.io/bbolt/errors"
 )
 
 // ErrInUse means that another process holds the file.
@@ -41,10 +42,10 @@ func (s *Store) view(do func(*bolt.Tx) error) error {
 // plainly says in which file and in plain words what the library found.
 func plainly(path string, err error) error {
 	switch {
-	case errors.Is(err, bolt.ErrTimeout):
+	case errors.Is(err, bolterrors.ErrTimeout):
 		err = ErrInUse
 	case errors.Is(err, ErrDamaged), errors.Is(err, os.ErrPermission):
-	case errors.Is(err, bolt.ErrInvalid), errors.Is(err, bolt.ErrChecksum), errors.Is(err, bolt.ErrVersionMismatch):
+	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrChecksum), errors.Is(err, bolterrors.ErrVersionMismatch):
 		err = fmt.Errorf("%w (%w)", ErrDamaged, err)
 	}
 	return fmt.Errorf("the cases in %s: %w", path, err)
