@@ -2,6 +2,7 @@ package dialog
 
 import (
 	"math"
+	"strings"
 
 	"ruleout/dialog/belief"
 	"ruleout/kb"
@@ -14,8 +15,10 @@ import (
 const (
 	pointedID   = "words"
 	pointedHits = 12
-	pointedMost = 4.0
-	pointedBase = 0.05 // any: only ratios to it matter
+	// pointedWords is how many words of four letters or more a turn must have.
+	pointedWords = 3
+	pointedMost  = 4.0
+	pointedBase  = 0.05 // any: only ratios to it matter
 	// A symptom pointed at with all its words is 1 + pointedFaint times as
 	// likely told when it is there; turns add up to pointedFaintMost.
 	pointedSymptoms  = 5
@@ -25,7 +28,7 @@ const (
 
 // point adds what the index makes of a turn's words.
 func (e *Engine) point(s *State, words string) {
-	if e.matcher == nil {
+	if e.matcher == nil || !tells(words) {
 		return
 	}
 	hits, err := e.matcher.Match(words, pointedHits, string(kb.KindCause))
@@ -42,6 +45,18 @@ func (e *Engine) point(s *State, words string) {
 	e.pointSymptoms(s, words)
 }
 
+// tells reports whether a turn is long enough to point anywhere: "no", "don't
+// know" and the like answer a question and say nothing of the car.
+func tells(words string) bool {
+	n := 0
+	for _, w := range strings.Fields(words) {
+		if len(w) >= 4 {
+			n++
+		}
+	}
+	return n >= pointedWords
+}
+
 // pointSymptoms does the same for symptoms: that one may be meant is a faint
 // witness of its presence, the fainter the less of the words it has.
 func (e *Engine) pointSymptoms(s *State, words string) {
@@ -50,7 +65,7 @@ func (e *Engine) pointSymptoms(s *State, words string) {
 		return
 	}
 	for _, h := range hits {
-		if len(h.Why) < wordsLeast && h.Cover < coverOne || e.findings[h.ID] == nil {
+		if len(h.Why) < wordsLeast || e.findings[h.ID] == nil {
 			continue
 		}
 		a := pointedFaint * h.Cover * h.Score / hits[0].Score
