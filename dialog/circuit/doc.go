@@ -19,6 +19,10 @@
 // Expect says what should be read, sound and under each cause; Explain what a
 // reading means in each arrangement; Harm what an action would damage.
 //
+// A Mind follows one circuit by itself, for someone who does not know how it
+// is wired: Begin, Next (the check that tells most), Saw or Lacks, Causes,
+// Arrangements. Groups lists causes that no check tells apart.
+//
 // # Solving
 //
 // Every element is one or more conductances with a source in series, so the
