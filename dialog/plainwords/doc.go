@@ -8,7 +8,8 @@
 //
 // scan cuts the text into tokens with their byte offsets; segment marks
 // sentences, segments (ended by a word of contrast) and clauses; spell corrects
-// slips in words that nobody knows; negate marks what lies in the scope of a
+// slips in words that nobody knows (english.txt and every word of the lexicon are
+// known); negate marks what lies in the scope of a
 // negation; voices reads who says a clause, how surely, of which time and with
 // which relation. What carries meaning becomes units: concepts, after stemming
 // and synonyms of one or more words.
@@ -22,6 +23,10 @@
 // Symptoms told in no known phrase are read by their typical words (profile.go),
 // with hedge "think".
 //
+// A condition counts only where it is said of the trouble (circumstance.go), a
+// number goes to the test whose place is named or which the complaint suggests
+// (readings.go), work before the trouble is an event of its part (work.go).
+//
 // Then parts, the answer to the question asked, requests, outcomes, vehicle
 // facts, part states, tools, conditions, events and readings are taken in that
 // order; a word taken is "used". Content words that nobody took are unread.
@@ -33,5 +38,5 @@
 //	part:PART:LOOK       outcomes yes, no (a look of the derived table)
 //	part:PART:ACTION     outcomes goes, comes, none (tap, wiggle, ...)
 //	cond:SYMPTOM:AXIS:VALUE  outcomes only, worse, same, better, never
-//	event:EVENT[:PART]   outcomes before, no
+//	event:EVENT[:PART]   outcomes before, no (work-on and fitted name the part)
 package plainwords

@@ -76,6 +76,13 @@ func TestNotNeverKeepsTheOutcome(t *testing.T) {
 		if k != targetSymptom && k != targetOutcome || p.denies || p.fine || p.required > 2 || strings.ContainsAny(p.said, ",;:.") {
 			continue
 		}
+		two := false // "starts but cuts out" says two things, of which one is denied
+		for _, w := range strings.Fields(plain(p.said)) {
+			two = two || contrasts[w] || joins[w]
+		}
+		if two {
+			continue
+		}
 		if f := strings.Fields(p.said); opensTurn[f[0]] || answersNo[f[0]] || isNegator(f[0]) || contrasts[f[0]] {
 			continue
 		}
@@ -95,7 +102,7 @@ func TestNotNeverKeepsTheOutcome(t *testing.T) {
 	if tried < 100 {
 		t.Fatalf("only %d phrases tried", tried)
 	}
-	if kept > tried/200 {
+	if kept > 0 {
 		t.Errorf("%d of %d denied phrases kept their outcome", kept, tried)
 	}
 	t.Logf("%d of %d denied phrases kept their outcome", kept, tried)
@@ -118,6 +125,51 @@ func TestSpellingLeavesKnownWords(t *testing.T) {
 		lx.spell(toks)
 		if stem(toks[0].norm) != stem(want) && lx.root(toks[0].norm) != lx.root(want) {
 			t.Errorf("%q became %q, want %q", slip, toks[0].norm, want)
+		}
+	}
+}
+
+// Sentences that have nothing to do with each other say the same in either
+// order.
+func TestOrderOfSentences(t *testing.T) {
+	r := NewReader(looseBase(t))
+	alone := []string{"the fan never comes on", "new thermostat, no change", "it is a diesel", "battery reads 12.4 volts", "the horn doesn't work", "code P0301", "i'm on my own", "the water pump isn't leaking", "it has done 98,000 miles", "what's a relay?"}
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := rapid.SampledFrom(alone).Draw(t, "a"), rapid.SampledFrom(alone).Draw(t, "b")
+		x, y := facts(r.Read(a+". "+b+".", Context{Chief: "overheats"})), facts(r.Read(b+". "+a+".", Context{Chief: "overheats"}))
+		for k := range x {
+			if !y[k] {
+				t.Fatalf("%q before %q says %s, after it %v", a, b, k, y)
+			}
+		}
+		if len(x) != len(y) {
+			t.Fatalf("%q, %q: %v and %v", a, b, x, y)
+		}
+	})
+}
+
+// The same quantity in another spelling is the same reading.
+func TestUnitSpellingChangesNothing(t *testing.T) {
+	r := NewReader(looseBase(t))
+	for _, same := range [][]string{
+		{"battery reads 12.4v", "battery reads 12.4 V", "battery reads 12,4 volts", "battery reads 12400 mV", "battery reads twelve point four volts"},
+		{"it draws 0.9 A", "it draws 0.9 amps", "it draws 900 mA", "it draws 900 milliamps"},
+		{"coil primary is 1.2 ohms", "coil primary is 1.2Ω", "coil primary is 1,2 ohm"},
+	} {
+		want := facts(r.Read(same[0], Context{Chief: "battery-flat"}))
+		if len(want) == 0 {
+			t.Errorf("%q says nothing", same[0])
+		}
+		for _, s := range same[1:] {
+			if got := facts(r.Read(s, Context{Chief: "battery-flat"})); len(got) != len(want) {
+				t.Errorf("%q says %v, %q %v", same[0], want, s, got)
+			} else {
+				for k := range want {
+					if !got[k] {
+						t.Errorf("%q says %v, %q %v", same[0], want, s, got)
+					}
+				}
+			}
 		}
 	}
 }

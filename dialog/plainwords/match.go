@@ -113,6 +113,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		return m, false
 	}
 	m.ordered = inOrder
+	m.flipped = m.flipped || !p.denies && deniedBeside(us, &m)
 	m.score = got * cover * (0.65 + 0.25*compact)
 	if inOrder {
 		m.score += 0.1 * got * cover
@@ -121,6 +122,24 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		m.score *= crossPenalty
 	}
 	return m, m.score > 0.1
+}
+
+// deniedBeside reports whether a word that is not the phrase's own is denied
+// inside the match or right before it: then the phrase is denied with it.
+func deniedBeside(us []unit, m *match) bool {
+	for j := max(0, m.first-1); j <= m.last; j++ {
+		if !us[j].under || us[j].clause != us[m.first].clause || us[j].class == classParticle || us[j].first == us[m.first].first {
+			continue
+		}
+		own := false
+		for _, u := range m.units {
+			own = own || u == j
+		}
+		if !own {
+			return true
+		}
+	}
+	return false
 }
 
 // restNear reports whether most of the function words of a phrase stand

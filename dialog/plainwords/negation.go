@@ -85,7 +85,9 @@ func isNegation(toks []token, i int) bool {
 		}
 		return next != "problem" && next != "problems" && next != "bother" && next != "trouble" && next != "idea" && next != "clue" && next != "matter" && next != "wonder"
 	case "not":
-		return next != "only" && next != "sure" && next != "just" && next != "certain" && next != "bad" && word(i-1) != "why" && word(i-1) != "or" && word(i-1) != "if"
+		return next != "only" && next != "sure" && next != "just" && next != "certain" && word(i-1) != "why" && word(i-1) != "or" && word(i-1) != "if"
+	case "non":
+		return next == "stop"
 	case "nothing":
 		return next != "wrong" && next != "but"
 	case "none":

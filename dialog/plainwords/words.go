@@ -48,7 +48,7 @@ var contradicts = map[string]string{"on": "off", "off": "on", "up": "down", "dow
 
 // negators turn the meaning of what follows.
 var negators = set(`
-not no never none nothing nowt nobody neither nor without wo hardly barely scarcely
+not no non never none nothing nowt nobody neither nor without wo hardly barely scarcely
 isnt wasnt arent werent aint dont doesnt didnt hasnt havent hadnt wont wouldnt cant couldnt shouldnt cannot nt refuses refused refuse fails failed rarely
 `)
 
