@@ -227,7 +227,7 @@ func (p *tab) fine(cut bool) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for _, w := range p.wrong {
-		if cut && (strings.Contains(w, "WebSocket connection") || strings.Contains(w, "net::ERR_") || strings.Contains(w, "503") || strings.Contains(w, "403")) {
+		if cut && (strings.Contains(w, "WebSocket connection") || strings.Contains(w, "net::ERR_") || strings.Contains(w, "503") || strings.Contains(w, "(Forbidden)") || strings.Contains(w, "/nowhere")) {
 			continue
 		}
 		p.t.Errorf("in the console: %s", w)

@@ -25,7 +25,7 @@ func TestPageConversation(t *testing.T) {
 					t.Error("the address does not name the case")
 				}
 				// Stop-now over the whole width.
-				if w := js[float64](b, "document.querySelector('.stop').getBoundingClientRect().width / document.querySelector('.talkside').getBoundingClientRect().width"); w < 0.99 {
+				if w := js[float64](b, "document.querySelector('.stop').getBoundingClientRect().width / document.querySelector('.jobcard').getBoundingClientRect().width"); w < 0.99 {
 					t.Errorf("stop-now takes %.2f of the width", w)
 				}
 				if got := b.text(".unread"); !strings.Contains(got, "sprogget") {

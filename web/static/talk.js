@@ -45,7 +45,8 @@ function draw() {
   const r = last();
   const open = turns.length > 0;
   byId("stop").replaceChildren(...(open && r?.stop ? [el("div", { class: "stop" }, el("p", { class: "stopword" }, "Stop now"), el("p", {}, inline(r.stop.text)),
-    r.stop.article && el("p", {}, el("a", { href: "/articles/" + encodeURIComponent(r.stop.article) }, "Why it is dangerous")))] : []));
+    r.stop.article && el("p", {}, el("a", { href: "/articles/" + encodeURIComponent(r.stop.article) }, "Why it is dangerous")),
+    r.next && el("p", {}, el("a", { href: "#next-title" }, "When that is done: the next step")))] : []));
   next(byId("next"), open ? r?.next : null, `steps:${wire.id}:${r?.next?.id}`, say);
   stand(byId("stand-body"), r, tree, say);
   card(r);
