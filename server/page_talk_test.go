@@ -67,7 +67,8 @@ func TestPageConversation(t *testing.T) {
 					b.tap("#show-stand")
 				}
 				b.until("document.querySelector('.suspect') && document.querySelector('.tree .d3')")
-				b.tapText("Ruled out")
+				b.until("document.querySelector('.suspect .plain').textContent.includes(' in 10')")
+				js[bool](b, "(document.querySelectorAll('.standside details').forEach(d => { d.open = true; }), true)")
 				b.fine(false)
 			})
 		}
