@@ -183,6 +183,7 @@ func TestBadRequests(t *testing.T) {
 		{"text that is a number", "POST", turns, js, `{"text":1}`, 400},
 		{"binary", "POST", turns, js, "\x00\x01\xfe\xff", 400},
 		{"long key", "POST", turns, js, `{"text":"x","key":"` + strings.Repeat("k", 101) + `"}`, 400},
+		{"a reading beyond any meter", "POST", turns, js, `{"tap":{"finding":"overheats","value":1e300,"unit":"furlong"}}`, 400},
 		{"wrong type", "POST", turns, "text/plain", `{"text":"hi"}`, 415},
 		{"no type", "POST", turns, "", `{"text":"hi"}`, 415},
 		{"a form", "POST", turns, "application/x-www-form-urlencoded", `text=hi`, 415},
@@ -227,7 +228,7 @@ func TestOddTurns(t *testing.T) {
 	if status != http.StatusOK || !json.Valid(data) {
 		t.Errorf("bytes that are no text: %d %.100s", status, data)
 	}
-	for _, tap := range []string{`{"finding":"nothing","outcome":"x"}`, `{"finding":"overheats","outcome":"nothing"}`, `{"strike":99}`, `{"strike":-1}`, `{"choice":7}`, `{"request":"nothing"}`, `{"ticks":[{"finding":"a","outcome":"b"}]}`, `{"finding":"overheats","value":1e300,"unit":"furlong"}`, `{}`, `null`} {
+	for _, tap := range []string{`{"finding":"nothing","outcome":"x"}`, `{"finding":"overheats","outcome":"nothing"}`, `{"strike":99}`, `{"strike":-1}`, `{"choice":7}`, `{"request":"nothing"}`, `{"ticks":[{"finding":"a","outcome":"b"}]}`, `{"finding":"overheats","value":-1e12,"unit":"furlong"}`, `{}`, `null`} {
 		status, data := request(t, "POST", p.url+"/api/cases/"+c.ID+"/turns", "application/json", []byte(`{"tap":`+tap+`}`))
 		if status != http.StatusOK || !json.Valid(data) {
 			t.Errorf("tap %s: %d %.100s", tap, status, data)
