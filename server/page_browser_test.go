@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"net"
-	"net/http"
 	"os"
 	"os/exec"
 	"strings"
@@ -306,14 +305,4 @@ func (g *gate) pass(c net.Conn) {
 	go func() { _, _ = io.Copy(far, c); far.Close() }()
 	_, _ = io.Copy(c, far)
 	c.Close()
-}
-
-// alive waits until a program answers.
-func alive(t testing.TB, url string) {
-	t.Helper()
-	res, err := http.Get(url + "/api/cases")
-	if err != nil {
-		t.Fatal(err)
-	}
-	res.Body.Close()
 }

@@ -56,15 +56,3 @@ var openers = set(`it its i im ive the then now no not only my we they he she wh
 func opensStatement(toks []token, i int) bool {
 	return i < len(toks) && (openers[toks[i].norm] || negators[toks[i].norm])
 }
-
-// quotesQuestion reports whether the sentence of token i ends in a question
-// mark.
-func endsInQuestion(toks []token, i int) bool {
-	s := toks[i].sent
-	for ; i < len(toks) && toks[i].sent == s; i++ {
-		if toks[i].norm == "?" {
-			return true
-		}
-	}
-	return false
-}

@@ -115,8 +115,7 @@ type lexicon struct {
 	replies  map[string][]said  // outcome phrases without content words, by finding
 	profiles []profile
 	profileOf
-	partsBySystem map[string][]string
-	heads         map[int32][]string // parts by the concept of their head noun
+	heads map[int32][]string // parts by the concept of their head noun
 }
 
 // said is a wording and the outcome it stands for.

@@ -368,7 +368,6 @@ func quantities(text string, toks []token) []number {
 						n = end + 1 + wn - i
 						q.OpenLow = false
 						q.Low = lowV
-						end = i + n + un
 					}
 				}
 			}

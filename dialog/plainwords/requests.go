@@ -11,8 +11,6 @@ type wish struct {
 	start bool
 	end   bool
 	about bool
-	// question: only in a sentence that asks, by its mark or its first word.
-	question bool
 }
 
 // wishTable lists, in order of precedence, the ways of asking.

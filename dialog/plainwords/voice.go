@@ -7,7 +7,6 @@ type voice struct {
 	source   string
 	era      string
 	present  string
-	means    string
 	only     bool
 	fine     bool
 	worse    bool
@@ -17,7 +16,6 @@ type voice struct {
 	absent   bool // a symptom was denied in it
 	past     bool
 	question bool
-	opinion  bool
 	first    int // tokens
 	last     int
 	seg      int32
