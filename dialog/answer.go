@@ -502,10 +502,15 @@ func (e *Engine) explain(j *judged, h *heard) *Explain {
 	return x
 }
 
-// asBefore reports whether the next step is the one already on the table and
-// the turn was only a request: then it need not be said in full again.
+// asBefore reports whether the next step is the one already on the table: work
+// is then not said in full again, a question only if the turn was a request.
 func (e *Engine) asBefore(s *State, r *Reply, h *heard) bool {
-	if s.prev == nil || s.prev.last == nil || s.prev.last.Next == nil || len(h.requests) == 0 || len(h.notes) > 0 {
+	if s.prev == nil || s.prev.last == nil || s.prev.last.Next == nil {
+		return false
+	}
+	// Long steps are not said twice; a question is short enough to be.
+	long := r.Next.Kind == "test" || r.Next.Kind == "look-round" || r.Next.Kind == "repair" || r.Next.Kind == "proof"
+	if !long && (len(h.requests) == 0 || len(h.notes) > 0) {
 		return false
 	}
 	for _, q := range h.requests {
