@@ -19,7 +19,7 @@ func TestTextbookAgainstOkapi(t *testing.T) {
 	}
 	node, err := exec.LookPath("node")
 	if err != nil {
-		skip("node is not installed")
+		skip("node is not installed: scores are not compared with okapibm25")
 	}
 	if _, err := os.Stat(searchData + "node_modules/okapibm25"); err != nil {
 		skip("okapibm25 is not installed: npm install --prefix testdata/search")

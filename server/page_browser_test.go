@@ -30,7 +30,7 @@ var chromium = sync.OnceValues(func() (context.Context, error) {
 		}
 	}
 	if path == "" {
-		return nil, fmt.Errorf("no chromium on this machine")
+		return nil, fmt.Errorf("chromium is not installed: the pages are not tried in a browser")
 	}
 	flags := append([]chromedp.ExecAllocatorOption{}, chromedp.ExecPath(path), chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.NoSandbox, chromedp.Headless, chromedp.DisableGPU,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
