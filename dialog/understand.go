@@ -508,13 +508,18 @@ func (e *Engine) chooseChief(s *State, h *heard) {
 
 // doubtful reports whether a symptom was only guessed at.
 func (s *State) doubtful(symptom string) bool {
+	guessed := false
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		if !n.struck && n.Finding == symptom && n.Certainty >= complaintFrom {
+		if n.struck || n.Finding != symptom {
+			continue
+		}
+		if n.Certainty >= complaintFrom {
 			return false
 		}
+		guessed = true
 	}
-	return true
+	return guessed
 }
 
 // symptomBehind is the symptom whose question was answered unasked in an

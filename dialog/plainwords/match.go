@@ -112,6 +112,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if len(m.units) > 1 && compact < leastCompact || us[m.last].clause > us[m.first].clause+1 {
 		return m, false
 	}
+	if !inOrder && len(m.units) == 2 && (us[m.units[0]].class == classParticle || us[m.units[1]].class == classParticle) {
+		return m, false // "on the fan" is not "fan on"
+	}
 	m.ordered = inOrder
 	m.flipped = m.flipped || !p.denies && deniedBeside(us, &m)
 	m.score = got * cover * (0.65 + 0.25*compact)
