@@ -483,7 +483,7 @@ func TestAgainstSimulator(t *testing.T) {
 		}
 		t.Run(article.ID, func(t *testing.T) {
 			d := &deck{}
-			size := 150
+			size := 40
 			if slices.ContainsFunc(c.Elements, func(e circuit.Element) bool { return e.Kind == circuit.Alternator }) {
 				size = 1 // many amplifiers at once do not converge there
 			}
