@@ -3,6 +3,7 @@ package chat
 import (
 	"encoding/json"
 	"errors"
+	"io"
 	"net/http"
 	"net/url"
 	"time"
@@ -16,6 +17,7 @@ const (
 	writeWait  = 10 * time.Second
 	pongWait   = 60 * time.Second
 	pingPeriod = 25 * time.Second
+	lingerWait = 2 * time.Second
 )
 
 // message is what goes over the socket. To the server: "turn" with key and
@@ -81,6 +83,9 @@ func (s *Server) read(conn *websocket.Conn, id string, out chan<- message) {
 	for {
 		_, data, err := conn.ReadMessage()
 		if err != nil {
+			if errors.Is(err, websocket.ErrReadLimit) {
+				linger(conn)
+			}
 			return
 		}
 		if !pace.Allow() {
@@ -97,6 +102,14 @@ func (s *Server) read(conn *websocket.Conn, id string, out chan<- message) {
 			out <- message{Type: "error", Key: t.Key, Error: p}
 		}
 	}
+}
+
+// linger takes what is still on its way for a moment: closing with bytes unread
+// would reset the line, and the reason for closing would be lost with it.
+func linger(conn *websocket.Conn) {
+	line := conn.NetConn()
+	_ = line.SetReadDeadline(time.Now().Add(lingerWait))
+	_, _ = io.CopyN(io.Discard, line, 2*maxTurnBytes)
 }
 
 // write sends the case, then each exchange, with pings in between.
