@@ -16,8 +16,17 @@ func check(args []string, out, errs io.Writer) error {
 	c, err := parse("check", "Checks the articles that come with the program, and your own folder over them.\nEvery fault is printed as file:line:column, what is wrong and how to mend it.",
 		"go run ./server check -articles ~/my-articles", args, errs, func(fs *flag.FlagSet, c *config) {
 			fs.StringVar(&c.data, "data", "", "`folder` of cases whose file is read through and checked too")
+			fs.BoolVar(&c.schema, "schema", false, "print the JSON Schema of the articles, with which an editor completes them, and stop")
 		})
 	if err != nil {
+		return err
+	}
+	if c.schema {
+		schema, err := kb.Schema()
+		if err != nil {
+			return err
+		}
+		_, err = fmt.Fprintf(out, "%s\n", schema)
 		return err
 	}
 	var b *kb.Base

@@ -276,3 +276,17 @@ func TestHistory(t *testing.T) {
 	// What can't be written is no failure.
 	history{filepath.Join(h.path, "below", "a", "file")}.add("x")
 }
+
+// The schema for editors is JSON and names the kinds of article.
+func TestCheckSchema(t *testing.T) {
+	code, out, _ := command(t, "", "check", "-schema")
+	var schema map[string]any
+	if err := json.Unmarshal([]byte(out), &schema); err != nil || code != 0 {
+		t.Fatalf("exit %d, %v: %.200s", code, err, out)
+	}
+	for _, kind := range []string{"symptom", "cause", "test", "card"} {
+		if !strings.Contains(out, kind) {
+			t.Errorf("the schema does not tell of %s", kind)
+		}
+	}
+}

@@ -35,6 +35,7 @@ type config struct {
 	index    string
 	explain  bool
 	json     bool
+	schema   bool
 }
 
 // parse reads the flags of a sub-command; about and example explain it.
