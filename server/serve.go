@@ -36,25 +36,12 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 	if err != nil {
 		return err
 	}
-	store, err := loadBase(c, errs)
-	if err != nil {
-		return err
-	}
-	r, err := openRooms(store.Current(), c)
-	if err != nil {
-		return err
-	}
-	var now atomic.Pointer[rooms]
-	now.Store(r)
 	book, err := casebook.Open(casesFile(c.data))
 	if err != nil {
 		return err
 	}
 	defer book.Close()
-	desk := chat.NewDesk(book, r.engine, time.Now)
-	if err := follow(ctx, store, c, &now, desk.Use); err != nil {
-		return err
-	}
+	desk := chat.NewDesk(book, nil, time.Now)
 	listener, err := net.Listen("tcp", c.listen)
 	if err != nil {
 		return fmt.Errorf("can't listen on %s: %w; choose another with -listen", c.listen, err)
@@ -63,7 +50,29 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 	if secure != nil {
 		scheme, listener = "https", tls.NewListener(listener, secure)
 	}
-	page := chat.New(desk, func() chat.Searcher { return searcher{now.Load().index} })
+	// The page needs no articles: it is served while they are read. Folders of
+	// the user's own can be at fault, and that is told before the address.
+	var now atomic.Pointer[rooms]
+	prepared := make(chan error, 1)
+	ctx, fail := context.WithCancel(ctx)
+	defer fail()
+	if c.articles != "" || c.index != "" {
+		if err := prepare(ctx, c, errs, &now, desk); err != nil {
+			return errors.Join(err, listener.Close())
+		}
+	} else {
+		go func() {
+			err := prepare(ctx, c, errs, &now, desk)
+			if err != nil {
+				fail()
+			}
+			prepared <- err
+		}()
+	}
+	page := chat.New(desk, func() chat.Searcher {
+		desk.Engine() // waits until there are rooms
+		return searcher{now.Load().index}
+	})
 	var pairing *chat.Pairing
 	doors := doorsOf(scheme, listener.Addr())
 	if beyond(listener.Addr()) {
@@ -82,7 +91,29 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 			return errors.Join(err, listener.Close())
 		}
 	}
-	return listen(ctx, listener, handler)
+	err = listen(ctx, listener, handler)
+	select {
+	case p := <-prepared:
+		return errors.Join(p, err)
+	default:
+		return err
+	}
+}
+
+// prepare reads the articles, builds the rooms over them and hands them to the
+// desk, then follows the user's folder.
+func prepare(ctx context.Context, c *config, errs io.Writer, now *atomic.Pointer[rooms], desk *chat.Desk) error {
+	store, err := loadBase(c, errs)
+	if err != nil {
+		return err
+	}
+	r, err := openRooms(store.Current(), c)
+	if err != nil {
+		return err
+	}
+	now.Store(r)
+	desk.Use(r.engine)
+	return follow(ctx, store, c, now, desk.Use)
 }
 
 // tlsOf reads the certificate, if one is given.

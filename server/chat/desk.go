@@ -27,6 +27,8 @@ type Book interface {
 type Desk struct {
 	book   Book
 	engine atomic.Pointer[dialog.Engine]
+	ready  chan struct{} // closed once there is an engine
+	first  sync.Once
 	now    func() time.Time
 
 	mu    sync.Mutex
@@ -60,19 +62,25 @@ type conversation struct {
 	watch   map[chan Exchange]struct{}
 }
 
-// NewDesk makes a desk over a book.
+// NewDesk makes a desk over a book. The engine may be nil while it is still
+// being made: whoever needs it then waits for the first Use.
 func NewDesk(book Book, engine *dialog.Engine, now func() time.Time) *Desk {
-	d := &Desk{book: book, now: now, cases: map[string]*conversation{}}
-	d.engine.Store(engine)
+	d := &Desk{book: book, now: now, ready: make(chan struct{}), cases: map[string]*conversation{}}
+	if engine != nil {
+		d.Use(engine)
+	}
 	return d
 }
 
 // Use exchanges the engine; conversations move over at their next turn, by
 // replay.
-func (d *Desk) Use(e *dialog.Engine) { d.engine.Store(e) }
+func (d *Desk) Use(e *dialog.Engine) {
+	d.engine.Store(e)
+	d.first.Do(func() { close(d.ready) })
+}
 
 // Engine is the engine in use.
-func (d *Desk) Engine() *dialog.Engine { return d.engine.Load() }
+func (d *Desk) Engine() *dialog.Engine { <-d.ready; return d.engine.Load() }
 
 // Begin opens a new case.
 func (d *Desk) Begin() (*Case, error) {
@@ -91,7 +99,7 @@ func (d *Desk) Case(id string) (*Case, error) {
 	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.follow(d.engine.Load())
+	c.follow(d.Engine())
 	return &Case{ID: id, Opening: c.opening, Turns: append([]Exchange{}, c.turns...)}, nil
 }
 
@@ -107,7 +115,7 @@ func (d *Desk) Take(id, key string, t dialog.Turn) (Exchange, error) {
 	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.follow(d.engine.Load())
+	c.follow(d.Engine())
 	if n, ok := c.keys[key]; ok && key != "" {
 		return c.turns[n], nil
 	}
@@ -149,7 +157,7 @@ func (d *Desk) Watch(id string) (*Case, <-chan Exchange, func(), error) {
 	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.follow(d.engine.Load())
+	c.follow(d.Engine())
 	ch := make(chan Exchange, 32)
 	c.watch[ch] = struct{}{}
 	stop := func() {
@@ -178,7 +186,7 @@ func (d *Desk) open(id string) (*conversation, error) {
 		return nil, err
 	}
 	c := &conversation{id: id, watch: map[chan Exchange]struct{}{}}
-	c.replay(d.engine.Load(), records)
+	c.replay(d.Engine(), records)
 	d.cases[id] = c
 	return c, nil
 }
