@@ -196,7 +196,9 @@ func (e *Engine) stopNow(s *State, j *judged, known bool) *Stop {
 		if sym.Danger == nil || s.Warned[sym.ID] {
 			continue
 		}
-		present := slices.Contains(ids, sym.ID)
+		// The symptom a case was filed under may never have been told itself: a
+		// cold heater is asked about with the questions of overheating.
+		present := slices.Contains(ids, sym.ID) && s.told(sym.ID, "present")
 		if len(sym.Of) > 0 {
 			present = true
 			for _, f := range sortedKeys(sym.Of) {
