@@ -32,9 +32,14 @@ var chromium = sync.OnceValues(func() (context.Context, error) {
 	if path == "" {
 		return nil, fmt.Errorf("chromium is not installed: the pages are not tried in a browser")
 	}
+	made, err := ownCertificate()
+	if err != nil {
+		return nil, err
+	}
 	flags := append([]chromedp.ExecAllocatorOption{}, chromedp.ExecPath(path), chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.NoSandbox, chromedp.Headless, chromedp.DisableGPU,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
 		chromedp.Flag("disable-background-timer-throttling", true), chromedp.Flag("disable-renderer-backgrounding", true), chromedp.Flag("disable-backgrounding-occluded-windows", true),
+		chromedp.Flag("ignore-certificate-errors-spki-list", made.spki), // the tests' own certificate, as if it were installed
 		chromedp.Flag("host-resolver-rules", "MAP garage.test 127.0.0.1"), chromedp.WSURLReadTimeout(time.Minute))
 	alloc, stopAlloc := chromedp.NewExecAllocator(context.Background(), flags...)
 	ctx, stop := chromedp.NewContext(alloc)
@@ -273,7 +278,7 @@ func (g *gate) url() string { return "http://" + g.l.Addr().String() }
 func (g *gate) connect(url string) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	g.to = strings.TrimPrefix(url, "http://")
+	g.to = strings.TrimPrefix(strings.TrimPrefix(url, "http://"), "https://")
 }
 
 // cut ends what is open and lets nothing through.

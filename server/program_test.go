@@ -72,7 +72,7 @@ func startProgram(t testing.TB, data string, args ...string) *program {
 	}
 	go io.Copy(io.Discard, out)
 	p.url = strings.TrimSpace(line)
-	if !strings.HasPrefix(p.url, "http://127.0.0.1:") {
+	if !strings.HasPrefix(p.url, "http://127.0.0.1:") && !strings.HasPrefix(p.url, "https://127.0.0.1:") {
 		t.Fatalf("first line %q is no loopback address", p.url)
 	}
 	t.Cleanup(func() { p.stop(t) })

@@ -9,6 +9,7 @@ import (
 	"io"
 	"mime"
 	"net/http"
+	"time"
 
 	"ruleout/dialog"
 	"ruleout/web"
@@ -44,17 +45,19 @@ type Server struct {
 	desk *Desk
 	find func() Searcher
 	// origin decides which pages may open a socket.
-	origin  func(r *http.Request) bool
-	limits  *limits
-	live    live
-	pages   *web.Pages
-	pairing *Pairing // nil when the program listens on this machine only
-	doors   []string // the addresses under which other devices reach it
+	origin func(r *http.Request) bool
+	// patience is how long a socket may take to accept a message.
+	patience time.Duration
+	limits   *limits
+	live     live
+	pages    *web.Pages
+	pairing  *Pairing // nil when the program listens on this machine only
+	doors    []string // the addresses under which other devices reach it
 }
 
 // New makes a server. find gives the searcher in force.
 func New(desk *Desk, find func() Searcher) *Server {
-	return &Server{desk: desk, find: find, origin: sameOrigin, limits: newLimits()}
+	return &Server{desk: desk, find: find, origin: sameOrigin, patience: writeWait, limits: newLimits()}
 }
 
 // Admit opens the program to paired devices that reach it under the

@@ -14,7 +14,7 @@ import (
 
 // Limits of one socket.
 const (
-	writeWait  = 10 * time.Second
+	writeWait  = 10 * time.Second // a client that takes longer to read is cut off
 	pongWait   = 60 * time.Second
 	pingPeriod = 25 * time.Second
 	lingerWait = 2 * time.Second
@@ -51,7 +51,7 @@ func (s *Server) socket(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	up := websocket.Upgrader{CheckOrigin: s.origin, ReadBufferSize: 4096, WriteBufferSize: 4096, HandshakeTimeout: writeWait, EnableCompression: true}
+	up := websocket.Upgrader{CheckOrigin: s.origin, ReadBufferSize: 4096, WriteBufferSize: 4096, HandshakeTimeout: s.patience, EnableCompression: true}
 	conn, err := up.Upgrade(w, r, nil)
 	if err != nil {
 		stop()
@@ -63,7 +63,7 @@ func (s *Server) socket(w http.ResponseWriter, r *http.Request) error {
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
-		write(conn, whole, exchanges, out)
+		write(conn, s.patience, whole, exchanges, out)
 	}()
 	s.read(conn, whole.ID, out)
 	stop()
@@ -112,8 +112,10 @@ func linger(conn *websocket.Conn) {
 	_, _ = io.CopyN(io.Discard, line, 2*maxTurnBytes)
 }
 
-// write sends the case, then each exchange, with pings in between.
-func write(conn *websocket.Conn, whole *Case, exchanges <-chan Exchange, out <-chan message) {
+// write sends the case, then each exchange, with pings in between. A client
+// that does not take a message within the patience loses its line and may come
+// back; nobody waits for it.
+func write(conn *websocket.Conn, patience time.Duration, whole *Case, exchanges <-chan Exchange, out <-chan message) {
 	defer conn.Close()
 	ping := time.NewTicker(pingPeriod)
 	defer ping.Stop()
@@ -122,7 +124,7 @@ func write(conn *websocket.Conn, whole *Case, exchanges <-chan Exchange, out <-c
 		if err != nil {
 			return false
 		}
-		_ = conn.SetWriteDeadline(time.Now().Add(writeWait))
+		_ = conn.SetWriteDeadline(time.Now().Add(patience))
 		return conn.WriteMessage(websocket.TextMessage, data) == nil
 	}
 	ok := send(message{Type: "case", Case: whole})
@@ -130,7 +132,7 @@ func write(conn *websocket.Conn, whole *Case, exchanges <-chan Exchange, out <-c
 		select {
 		case x, open := <-exchanges:
 			if !open {
-				_ = conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(websocket.CloseTryAgainLater, "fell behind"), time.Now().Add(writeWait))
+				_ = conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(websocket.CloseTryAgainLater, "fell behind"), time.Now().Add(patience))
 				_ = conn.Close()
 				exchanges = nil
 				continue
@@ -147,7 +149,7 @@ func write(conn *websocket.Conn, whole *Case, exchanges <-chan Exchange, out <-c
 			}
 		case <-ping.C:
 			if ok {
-				_ = conn.SetWriteDeadline(time.Now().Add(writeWait))
+				_ = conn.SetWriteDeadline(time.Now().Add(patience))
 				ok = conn.WriteMessage(websocket.PingMessage, nil) == nil
 			}
 		}
