@@ -231,7 +231,7 @@ func (p *tab) fine(cut bool) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for _, w := range p.wrong {
-		if cut && (strings.Contains(w, "WebSocket connection") || strings.Contains(w, "net::ERR_") || strings.Contains(w, "503") || strings.Contains(w, "(Forbidden)") || strings.Contains(w, "/nowhere")) {
+		if cut && (strings.Contains(w, "WebSocket connection") || strings.Contains(w, "net::ERR_") || strings.Contains(w, "503") || strings.Contains(w, "fetching the script") || strings.Contains(w, "(Forbidden)") || strings.Contains(w, "/nowhere")) {
 			continue
 		}
 		p.t.Errorf("in the console: %s", w)
