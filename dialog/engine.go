@@ -37,7 +37,8 @@ type Engine struct {
 	number   map[string]int
 	// questionsOf lists, for each symptom, the questions it brings.
 	questionsOf map[string][]string
-	actions     []action
+	actions     []*action
+	anyCar      *belief.Model // of any vehicle, derived causes included
 	vehicle     map[string]asked
 	// derived keeps findings that follow by themselves, once made: they depend
 	// on the articles alone.
@@ -93,7 +94,8 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		e.questionsOf[s.ID] = qs
 	}
 	e.actions = e.compileActions()
-	if err := e.model(&State{}, nil).Prepare(); err != nil {
+	var err error
+	if e.anyCar, err = e.compileModel(); err != nil {
 		return nil, err
 	}
 	return e, nil

@@ -1,7 +1,6 @@
 package dialog
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -26,21 +25,46 @@ const (
 // model gives every cause its weight for this vehicle: its frequency, times
 // the share of vehicles it applies to as far as that is unknown.
 func (e *Engine) model(s *State, ev []belief.Evidence) *belief.Model {
+	if key := vehicleKey(s.Vehicle); s.weights == nil || s.weightsOf != key {
+		s.weights, s.weightsOf = e.vehicleWeights(s), key
+	}
+	weights := slices.Clone(s.weights)
 	lifted := e.lifted(ev)
-	key := vehicleKey(s.Vehicle) + fmt.Sprint(lifted)
-	if s.model != nil && s.modelOf == key {
+	for i, c := range e.base.Causes {
+		if c.Derived && !slices.Contains(lifted, i) {
+			weights[i] = 0
+		}
+	}
+	if s.model != nil && slices.Equal(s.modelWeights, weights) {
 		return s.model
 	}
+	// The frequencies were checked when they were loaded, and shares of
+	// vehicles lie between 0 and 1.
+	if m, err := e.anyCar.With(weights); err == nil {
+		s.model, s.modelWeights = m, weights
+		return m
+	}
+	return e.anyCar
+}
+
+// vehicleWeights returns the weight of every cause for a vehicle like this.
+func (e *Engine) vehicleWeights(s *State) []float64 {
+	out := make([]float64, len(e.base.Causes))
+	for i, c := range e.base.Causes {
+		out[i] = c.Frequency.PerThousand * e.applies(s, c.Applies)
+	}
+	return out
+}
+
+// compileModel lays out the causes with all that does not depend on a case.
+func (e *Engine) compileModel() (*belief.Model, error) {
 	m := &belief.Model{Options: belief.DefaultOptions, Causes: make([]belief.Cause, len(e.base.Causes))}
 	for i, c := range e.base.Causes {
 		t := belief.Cause{
 			ID: c.ID, System: c.System,
-			Weight: c.Frequency.PerThousand * e.applies(s, c.Applies),
+			Weight: c.Frequency.PerThousand,
 			Group:  c.Part + "/" + e.base.PlaceOf(c),
 			Steady: steadiness[c.Comes],
-		}
-		if c.Derived && !slices.Contains(lifted, i) {
-			t.Weight = 0
 		}
 		for _, id := range c.With {
 			if k, ok := e.number[id]; ok {
@@ -54,11 +78,7 @@ func (e *Engine) model(s *State, ev []belief.Evidence) *belief.Model {
 		}
 		m.Causes[i] = t
 	}
-	// New has checked the causes; only their weights differ by vehicle, and a
-	// model that is not prepared is only slower.
-	_ = m.Prepare()
-	s.model, s.modelOf = m, key
-	return m
+	return m, m.Prepare()
 }
 
 // lifted returns the derived causes, ascending, that what was told makes
@@ -171,7 +191,7 @@ type action struct {
 }
 
 // compileActions gathers the repair jobs in id order.
-func (e *Engine) compileActions() []action {
+func (e *Engine) compileActions() []*action {
 	byID := map[string]*action{}
 	for i, c := range e.base.Causes {
 		id := c.Repair.Action
@@ -192,9 +212,9 @@ func (e *Engine) compileActions() []action {
 			a.shopOnly = c.Repair.Difficulty == "shop"
 		}
 	}
-	out := make([]action, 0, len(byID))
+	out := make([]*action, 0, len(byID))
 	for _, id := range sortedKeys(byID) {
-		out = append(out, *byID[id])
+		out = append(out, byID[id])
 	}
 	return out
 }

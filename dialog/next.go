@@ -24,6 +24,8 @@ const (
 	askShare       = 0.4 // a question worth this share of the best check goes first
 	nearFrom       = 0.1 // a suspect this likely brings its system's symptoms in
 	riskOfHazard   = 1.0 // in the currency of the articles
+	splitShows     = 3   // suspects named for each outcome of a check
+	repairsMost    = 256 // room made for the repairs of a turn
 )
 
 // riskOfDifficulty is what a harder test counts more. Basis: memory.
@@ -40,7 +42,7 @@ type judged struct {
 	// checks are what the problem's checks stand for, in the same order.
 	checks []candidate
 	// repairs are what the problem's repairs stand for, in the same order.
-	repairs []action
+	repairs []*action
 }
 
 // candidate is a check that can be proposed.
@@ -175,7 +177,7 @@ func (e *Engine) judge(s *State) *judged {
 	j.order = byProbability(j.post)
 	j.checks = e.candidates(s, j)
 	number := map[string]int{}
-	p := &plan.Problem{Belief: j.post, Shop: e.settings.Shop, Asked: s.Asked, MinuteCost: e.settings.MinuteCost}
+	p := &plan.Problem{Checks: make([]plan.Check, 0, len(j.checks)), Belief: j.post, Shop: e.settings.Shop, Asked: s.Asked, MinuteCost: e.settings.MinuteCost}
 	for i, a := range e.base.Lists.Access {
 		number[a.ID] = i
 	}
@@ -195,8 +197,9 @@ func (e *Engine) judge(s *State) *judged {
 		}
 		return out
 	}
+	p.Repairs, j.repairs = make([]plan.Repair, 0, repairsMost), make([]*action, 0, repairsMost)
 	for _, a := range e.actions {
-		if !slices.ContainsFunc(a.causes, func(c int) bool { return j.model.Causes[c].Weight > 0 }) {
+		if !slices.ContainsFunc(a.causes, func(c int) bool { return j.post.InPlay(c) }) {
 			continue
 		}
 		j.repairs = append(j.repairs, a)
@@ -443,6 +446,21 @@ func byProbability(p *belief.Posterior) []int {
 	return order
 }
 
+// likeliest returns the n likeliest causes, in the order of byProbability.
+func likeliest(p *belief.Posterior, n int) []int {
+	var out []int
+	for c, x := range p.Singles {
+		at := len(out)
+		for at > 0 && round9(p.Singles[out[at-1]]) < round9(x) {
+			at--
+		}
+		if at < n {
+			out = slices.Insert(out[:min(len(out), n-1)], at, c)
+		}
+	}
+	return out
+}
+
 func complaint() *Next {
 	return &Next{Kind: "complaint", ID: "complaint", Title: "What does it do that it should not, or not do that it should, and when?",
 		Why: "say it as you would to a friend: what you see, hear or feel, and when it happens", Quick: []Quick{}}
@@ -562,8 +580,8 @@ func (e *Engine) splits(j *judged, i int) []Split {
 		sp := Split{Outcome: spoken(f, o), Probability: round3(expected[o])}
 		lambda := make([]float64, len(f.Outcomes))
 		lambda[o] = 1
-		after := belief.Update(j.model, append(slices.Clone(j.evidence), belief.Evidence{Finding: t, Lambda: lambda}))
-		for _, c := range byProbability(after)[:min(3, len(after.Singles))] {
+		after := j.post.Given(j.evidence, belief.Evidence{Finding: t, Lambda: lambda})
+		for _, c := range likeliest(after, splitShows) {
 			sp.Leaves = append(sp.Leaves, SystemShare{System: e.base.Causes[c].Title, Probability: round3(after.Singles[c])})
 		}
 		out = append(out, sp)

@@ -13,7 +13,7 @@ import (
 // with the outcomes of renewing a part, for all causes the job cures.
 func (e *Engine) repairFinding(id string) (*kb.Finding, *belief.Finding) {
 	for i := range e.actions {
-		a := &e.actions[i]
+		a := e.actions[i]
 		if "repair:"+a.id != id {
 			continue
 		}

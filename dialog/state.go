@@ -49,9 +49,12 @@ type State struct {
 	// last is the reply that was given; effect says that the last turn changed
 	// something, prev the state before it.
 	last *Reply
-	// model is kept while the vehicle known as modelOf stays the same.
-	model   *belief.Model
-	modelOf string
+	// weights are those of a vehicle known as weightsOf; model has
+	// modelWeights, which leave out what nothing told points to.
+	weights      []float64
+	weightsOf    string
+	model        *belief.Model
+	modelWeights []float64
 	effect  bool
 	prev    *State
 }

@@ -22,6 +22,7 @@ type component struct {
 	factors   []float64 // their exponentials
 	replaced  bool
 	causes    []Cause    // of the model
+	first     string     // the id of the first evidence in the order of content
 	composite *Composite // in place of nodes, with
 	evidence  []int      // its position
 	noClamp   bool
@@ -104,6 +105,8 @@ func (m *Model) components(pr *priors, ev []Evidence) []*component {
 		absent bool
 	}
 	var nodes []node
+	var firsts []string // the evidence that brought each node in
+	id := ""
 	at := map[key]int{}
 	var place func(f *Finding, absent bool) int
 	place = func(f *Finding, absent bool) int {
@@ -117,6 +120,7 @@ func (m *Model) components(pr *priors, ev []Evidence) []*component {
 		}
 		at[k] = len(nodes)
 		nodes = append(nodes, node{f: f, absent: absent, parent: parent})
+		firsts = append(firsts, id)
 		return len(nodes) - 1
 	}
 	var out []*component
@@ -126,6 +130,7 @@ func (m *Model) components(pr *priors, ev []Evidence) []*component {
 			out = append(out, m.composite(pr, e, i))
 			continue
 		}
+		id = e.id()
 		nodes[place(e.Finding, e.Absent)].record(e, i)
 	}
 	// Nodes are grouped by root; a node's number in its component is local.
@@ -133,7 +138,7 @@ func (m *Model) components(pr *priors, ev []Evidence) []*component {
 	for i := range nodes {
 		n := &nodes[i]
 		if n.parent < 0 {
-			of[i] = &component{causes: m.Causes, noClamp: m.NoClamp, mixBase: m.NoneBase, mixMean: m.NoneMean}
+			of[i] = &component{first: firsts[i], causes: m.Causes, noClamp: m.NoClamp, mixBase: m.NoneBase, mixMean: m.NoneMean}
 			out = append(out, of[i])
 		} else {
 			of[i] = of[n.parent]
@@ -321,7 +326,7 @@ func (c *component) mean(pr *priors, i int) {
 		if k == nil {
 			continue
 		}
-		w := c.causes[pr.active[s.place]].Weight
+		w := pr.weight[pr.active[s.place]]
 		total += w
 		for o := range sum {
 			sum[o] += float64(w * k.p[o])

@@ -88,7 +88,7 @@ func (m *Model) composite(pr *priors, e *Evidence, at int) *component {
 		c.speakers = append(c.speakers, speaker{place, len(c.tuples)})
 		x := c.against(s.L)
 		c.tuples = append(c.tuples, tuple{alone: x, paired: x})
-		w := m.Causes[s.Cause].Weight
+		w := pr.weight[s.Cause]
 		mean += float64(w * s.L)
 		total += w
 	}

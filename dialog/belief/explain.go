@@ -53,28 +53,53 @@ func (p *Posterior) Weights(cause int) []Weight {
 // WeightsAgainst is Weights for any two hypotheses.
 func (p *Posterior) WeightsAgainst(h, leader Hypothesis) []Weight {
 	var out []Weight
-	for _, c := range p.components {
-		if c.composite != nil {
-			if x := c.log(p.priors, h) - c.log(p.priors, leader); x != 0 {
-				out = append(out, Weight{Evidence: c.evidence, Circuit: c.composite, Decibans: x.decibans()})
-			}
-			continue
-		}
-		last := nats(0)
-		for i := range c.nodes {
-			n := &c.nodes[i]
-			if n.lambda == nil {
-				continue
-			}
-			upto := c.upto(i)
-			x := upto.log(p.priors, h) - upto.log(p.priors, leader)
-			if x != last {
-				out = append(out, Weight{Evidence: n.evidence, Finding: n.f, Decibans: (x - last).decibans()})
-			}
-			last = x
+	for _, st := range p.saidInSteps() {
+		if x := st.says(p.priors, h, leader); x != 0 {
+			out = append(out, Weight{Evidence: st.evidence, Finding: st.finding, Circuit: st.circuit, Decibans: x.decibans()})
 		}
 	}
 	return out
+}
+
+// step is what one finding adds to those before it in its component.
+type step struct {
+	evidence      []int
+	finding       *Finding
+	circuit       *Composite
+	upto, without *component // without is nil for the first of a component
+}
+
+// says returns the weight of the step for h against the leader.
+func (s *step) says(pr *priors, h, leader Hypothesis) nats {
+	x := s.upto.log(pr, h) - s.upto.log(pr, leader)
+	if s.without != nil {
+		x -= s.without.log(pr, h) - s.without.log(pr, leader)
+	}
+	return x
+}
+
+// saidInSteps lists what each recorded finding adds, in the order of
+// components. It is made once, when it is first asked for.
+func (p *Posterior) saidInSteps() []step {
+	p.once.Do(func() {
+		for _, c := range p.components {
+			if c.composite != nil {
+				p.steps = append(p.steps, step{evidence: c.evidence, circuit: c.composite, upto: c})
+				continue
+			}
+			var last *component
+			for i := range c.nodes {
+				n := &c.nodes[i]
+				if n.lambda == nil {
+					continue
+				}
+				upto := c.upto(i)
+				p.steps = append(p.steps, step{evidence: n.evidence, finding: n.f, upto: upto, without: last})
+				last = upto
+			}
+		}
+	})
+	return p.steps
 }
 
 // upto returns the component as it was known without the nodes after i.
@@ -157,6 +182,7 @@ func (p *Posterior) RuledOut() []RuledOut {
 	if !(start > 0) || !(lead > 0) {
 		return nil
 	}
+	steps := p.saidInSteps()
 	var out []RuledOut
 	for _, c := range p.priors.active {
 		if leader.A == c || leader.B == c || p.Singles[c] >= outMost {
@@ -165,14 +191,15 @@ func (p *Posterior) RuledOut() []RuledOut {
 		if p.Singles[c]*start*outOdds > before.Singles[c]*lead {
 			continue
 		}
-		var by Weight
-		for _, w := range p.WeightsAgainst(Hypothesis{c, Nobody}, leader) {
-			if w.Decibans < by.Decibans {
-				by = w
+		var by *step
+		most := nats(0)
+		for i := range steps {
+			if x := steps[i].says(p.priors, Hypothesis{c, Nobody}, leader); x < most {
+				by, most = &steps[i], x
 			}
 		}
-		if by.Decibans < 0 {
-			out = append(out, RuledOut{c, by})
+		if by != nil {
+			out = append(out, RuledOut{c, Weight{Evidence: by.evidence, Finding: by.finding, Circuit: by.circuit, Decibans: most.decibans()}})
 		}
 	}
 	return out
@@ -233,7 +260,7 @@ func (p *Posterior) NoneBySystem() []SystemShare {
 			weight = append(weight, 0)
 		}
 		of[i] = s
-		weight[s] += p.Model.Causes[c].Weight
+		weight[s] += pr.weight[c]
 	}
 	logs := make([]nats, len(out))
 	best := never * 1000
@@ -245,7 +272,7 @@ func (p *Posterior) NoneBySystem() []SystemShare {
 		clear(sum)
 		clear(total)
 		for _, sp := range c.speakers {
-			w := p.Model.Causes[pr.active[sp.place]].Weight
+			w := pr.weight[pr.active[sp.place]]
 			total[of[sp.place]] += w
 			sum[of[sp.place]] += float64(w * c.tuples[sp.tuple].alone.exp())
 		}

@@ -63,7 +63,7 @@ func (m *Model) showsNone(p []float64, f *Finding, base []float64) []float64 {
 		}
 	} else {
 		for i := range f.Rows {
-			w := m.Causes[f.Rows[i].Cause].Weight
+			w := m.weight(f.Rows[i].Cause)
 			total += w
 			for o, v := range f.Rows[i].P {
 				mean[o] += float64(w * v)

@@ -7,7 +7,16 @@ type Model struct {
 	Causes []Cause
 	Options
 
-	priors *priors
+	weights []float64 // in place of the causes' own, or nil
+	priors  *priors
+}
+
+// weight returns the weight of the cause in this model.
+func (m *Model) weight(cause int) float64 {
+	if m.weights != nil {
+		return m.weights[cause]
+	}
+	return m.Causes[cause].Weight
 }
 
 // Options are the constants of reasoning section 1.

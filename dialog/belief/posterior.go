@@ -1,5 +1,7 @@
 package belief
 
+import "sync"
+
 // Posterior is the state of belief over single causes, listed pairs of two
 // needed causes and "none of these", in which the pairs that are not needed
 // have been folded into their singles. Everything shown sums to one.
@@ -32,6 +34,8 @@ type Posterior struct {
 
 	components []*component
 	priors     *priors
+	once       sync.Once // fills steps
+	steps      []step
 }
 
 // Pair is the hypothesis that two causes are present together.
@@ -45,3 +49,6 @@ type Set struct {
 	Causes []int
 	P      float64
 }
+
+// InPlay tells whether the cause has a weight in the model.
+func (p *Posterior) InPlay(cause int) bool { return p.priors.place[cause] >= 0 }

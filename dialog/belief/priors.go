@@ -54,9 +54,14 @@ func (m *Model) Prepare() error {
 	if err := m.check(); err != nil {
 		return err
 	}
+	m.ready()
+	return nil
+}
+
+// ready computes the priors.
+func (m *Model) ready() {
 	m.priors = m.compute()
 	m.priors.shown = sync.OnceValue(func() *Posterior { return Update(m, nil) })
-	return nil
 }
 
 // check returns everything that is wrong with the model.
@@ -78,8 +83,8 @@ func (m *Model) check() error {
 		if i > 0 && m.Causes[i-1].ID >= c.ID {
 			bad("cause %q is not in id order after %q", c.ID, m.Causes[i-1].ID)
 		}
-		if !(c.Weight >= 0) || math.IsInf(c.Weight, 0) || m.Bernoulli && c.Weight >= 1 {
-			bad("cause %q has weight %v", c.ID, c.Weight)
+		if err := m.checkWeight(i); err != nil {
+			errs = append(errs, err)
 		}
 		if !share(c.Steady) {
 			bad("cause %q is steady %v, not between 0 and 1", c.ID, c.Steady)
@@ -109,6 +114,30 @@ func (m *Model) check() error {
 	return errors.Join(errs...)
 }
 
+// checkWeight returns what is wrong with the weight of the cause.
+func (m *Model) checkWeight(cause int) error {
+	if w := m.weight(cause); !(w >= 0) || math.IsInf(w, 0) || m.Bernoulli && w >= 1 {
+		return fmt.Errorf("belief: cause %q has weight %v", m.Causes[cause].ID, w)
+	}
+	return nil
+}
+
+// With returns the model with these weights, one a cause, in place of the
+// causes' own; all else is shared with m, which Prepare must have accepted.
+func (m *Model) With(weights []float64) (*Model, error) {
+	if len(weights) != len(m.Causes) {
+		return nil, fmt.Errorf("belief: %d weights for %d causes", len(weights), len(m.Causes))
+	}
+	n := &Model{Causes: m.Causes, Options: m.Options, weights: weights}
+	for i := range weights {
+		if err := n.checkWeight(i); err != nil {
+			return nil, err
+		}
+	}
+	n.ready()
+	return n, nil
+}
+
 // excluded tells whether the causes can't be present together: one group, and
 // neither names the other in With.
 func (m *Model) excluded(a, b int) bool {
@@ -129,8 +158,8 @@ func has(list []int, x int) bool {
 func (m *Model) compute() *priors {
 	p := &priors{place: make([]int, len(m.Causes)), weight: make([]float64, len(m.Causes))}
 	for i := range m.Causes {
-		p.place[i], p.weight[i] = -1, m.Causes[i].Weight
-		if m.Causes[i].Weight > 0 {
+		p.place[i], p.weight[i] = -1, m.weight(i)
+		if p.weight[i] > 0 {
 			p.place[i] = len(p.active)
 			p.active = append(p.active, i)
 		}
@@ -141,7 +170,7 @@ func (m *Model) compute() *priors {
 	group := make([]int, n)
 	groups := map[string]int{"": 0}
 	for i, a := range p.active {
-		f[i] = m.Causes[a].Weight
+		f[i] = p.weight[a]
 		k, ok := groups[m.Causes[a].Group]
 		if !ok {
 			k = len(groups)
@@ -244,7 +273,7 @@ func (m *Model) compute() *priors {
 // common factor.
 func (p *priors) bernoulli(m *Model) {
 	for i, a := range p.active {
-		f := m.Causes[a].Weight
+		f := p.weight[a]
 		p.share[i] = logNats(f) - logNats(1-f)
 		p.none += logNats(1 - f)
 	}

@@ -266,6 +266,48 @@ func TestUndoAndReuseOfMemory(t *testing.T) {
 	})
 }
 
+func TestGivenOneMore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := drawModel(t)
+		ev := drawEvidence(t, m)
+		prepare(t, m, ev)
+		if len(ev) == 0 {
+			return
+		}
+		at := rapid.IntRange(0, len(ev)-1).Draw(t, "the one more")
+		known, more := slices.Delete(slices.Clone(ev), at, at+1), ev[at]
+		want, got := Update(m, append(slices.Clone(known), more)), Update(m, known).Given(known, more)
+		want.Pairs = nil
+		if allBytes(got) != allBytes(want) {
+			t.Fatalf("given one more:\n%s\nupdated\n%s", allBytes(got), allBytes(want))
+		}
+	})
+}
+
+func TestModelWithOtherWeights(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := drawModel(t)
+		ev := drawEvidence(t, m)
+		prepare(t, m, ev)
+		own := &Model{Causes: slices.Clone(m.Causes), Options: m.Options}
+		var weights []float64
+		for i := range own.Causes {
+			w := rapid.SampledFrom([]float64{0, 0.01, 0.5}).Draw(t, "weight")
+			weights, own.Causes[i].Weight = append(weights, w), w
+		}
+		if err := own.Prepare(); err != nil {
+			t.Fatal(err)
+		}
+		with, err := m.With(weights)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a, b := allBytes(Update(own, ev)), allBytes(Update(with, ev)); a != b {
+			t.Fatalf("with other weights:\n%s\nof its own:\n%s", b, a)
+		}
+	})
+}
+
 func TestFindingWithoutCausesSaysNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := drawModel(t)
