@@ -31,10 +31,11 @@ func (e *Engine) point(s *State, words string) {
 	if e.matcher == nil || !tells(words) {
 		return
 	}
-	hits, err := e.matcher.Match(words, pointedHits, string(kb.KindCause))
-	if err != nil || len(hits) == 0 || hits[0].Score <= 0 {
-		return
-	}
+	// The two searches are most of a long turn, so they run side by side.
+	symptoms := make(chan []Candidate, 1)
+	go func() { symptoms <- e.pointsTo(words, pointedSymptoms, kb.KindSymptom) }()
+	hits := e.pointsTo(words, pointedHits, kb.KindCause)
+	e.pointSymptoms(s, <-symptoms)
 	for _, h := range hits {
 		c, ok := e.number[h.ID]
 		if !ok || len(h.Why) < wordsLeast {
@@ -42,7 +43,16 @@ func (e *Engine) point(s *State, words string) {
 		}
 		s.Pointed[c] = math.Min(s.Pointed[c]+h.Score/hits[0].Score, pointedMost)
 	}
-	e.pointSymptoms(s, words)
+}
+
+// pointsTo returns the articles of one kind that the words point to; none if
+// the index is in trouble, for these are only hints.
+func (e *Engine) pointsTo(words string, limit int, kind kb.Kind) []Candidate {
+	hits, err := e.matcher.Match(words, limit, string(kind))
+	if err != nil || len(hits) == 0 || hits[0].Score <= 0 {
+		return nil
+	}
+	return hits
 }
 
 // tells reports whether a turn is long enough to point anywhere: "no", "don't
@@ -59,11 +69,7 @@ func tells(words string) bool {
 
 // pointSymptoms does the same for symptoms: that one may be meant is a faint
 // witness of its presence, the fainter the less of the words it has.
-func (e *Engine) pointSymptoms(s *State, words string) {
-	hits, err := e.matcher.Match(words, pointedSymptoms, string(kb.KindSymptom))
-	if err != nil || len(hits) == 0 || hits[0].Score <= 0 {
-		return
-	}
+func (e *Engine) pointSymptoms(s *State, hits []Candidate) {
 	for _, h := range hits {
 		if len(h.Why) < wordsLeast || e.findings[h.ID] == nil {
 			continue
