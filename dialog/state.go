@@ -55,8 +55,8 @@ type State struct {
 	weightsOf    string
 	model        *belief.Model
 	modelWeights []float64
-	effect  bool
-	prev    *State
+	effect       bool
+	prev         *State
 }
 
 // observed is one observation with what the reply does not show.
