@@ -49,6 +49,9 @@ func (e *Engine) repaired(s *State, finding, outcome, words string, h *heard) {
 		return
 	}
 	action := strings.TrimPrefix(finding, "repair:")
+	// What the job cured is judged by what was known before it: afterwards the
+	// findings on the renewed part are history.
+	cured := e.likeliestOf(s, action)
 	n := e.note(s, plainwords.Observation{Finding: finding, Outcome: outcome, Source: "tried", Hedge: "plain",
 		Certainty: e.base.Lists.Derived.Sources["tried"], Start: 0, End: len(words), Answer: true}, words, h)
 	if n == 0 {
@@ -59,7 +62,7 @@ func (e *Engine) repaired(s *State, finding, outcome, words string, h *heard) {
 	s.Open = nil
 	switch outcome {
 	case "cured":
-		s.Proving = e.likeliestOf(s, action)
+		s.Proving = cured
 	case "same":
 		h.say("Then it was not that, or not that alone. If the old part was sound, keep it; one change at a time.")
 	case "better":
@@ -137,12 +140,14 @@ func (e *Engine) proven(s *State, h *heard) {
 	if c == nil {
 		return
 	}
-	s.Proving = ""
+	s.Proving, s.Solved = "", c.ID
 	if c.Comes == "daily" || c.Comes == "rare" {
 		s.Closed = "on trial"
+		s.mark("trial", lowerFirst(c.Title))
 		h.say("It comes and goes, so it is on trial: only three times its usual gap without trouble proves the cure. Until then: %s", sentence(c.Proof.Do))
 	} else {
 		s.Closed = "cured"
+		s.mark("closed", "cured: "+lowerFirst(c.Title))
 		h.say("Closed as cured: %s.", lowerFirst(c.Title))
 	}
 	if len(c.Inspect) > 0 {
@@ -167,7 +172,8 @@ func (e *Engine) named(words []string) []string {
 func (e *Engine) still(s *State, h *heard) {
 	switch {
 	case s.Closed != "":
-		s.Closed = ""
+		s.Closed, s.Solved = "", ""
+		s.mark("reopened", "it came back")
 		h.say("Taken up again. It came back: the wrong cause, a repair that failed, or a second cause.")
 	case s.Proving != "":
 		id := s.Proving

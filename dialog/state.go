@@ -13,6 +13,11 @@ import (
 type State struct {
 	// Turns are all turns so far, undone ones included: what a case stores.
 	Turns []Turn
+	// InForce are the numbers of the turns that remain after undo and dropped
+	// suppositions, ascending; History is what happened to the case, turns
+	// taken back included.
+	InForce []int
+	History []Moment
 	// Notes are the observations in the order of telling, struck ones included.
 	Notes   []observed
 	Vehicle map[string]string
@@ -38,6 +43,8 @@ type State struct {
 	// Proving is the cause whose cure is being proven.
 	Proving string
 	Closed  string
+	// Solved is the cause that was proven, or is on trial.
+	Solved string
 	// Warned lists dangers already said, so that they are said once.
 	Warned map[string]bool
 	// Pointed is what the words of all turns point to: by cause, how strongly.
@@ -97,6 +104,7 @@ type choice struct {
 func (s *State) clone() *State {
 	n := *s
 	n.Turns = slices.Clone(s.Turns)
+	n.InForce = slices.Clone(s.InForce)
 	n.Notes = slices.Clone(s.Notes)
 	n.Vehicle = cloned(s.Vehicle)
 	n.Tools = cloned(s.Tools)

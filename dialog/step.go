@@ -29,6 +29,7 @@ func (e *Engine) Step(old *State, t Turn) (*State, *Reply) {
 	s := old.clone()
 	t.Text = strings.ToValidUTF8(t.Text, "\uFFFD")
 	s.Turns = append(s.Turns, t)
+	s.InForce = append(s.InForce, len(s.Turns))
 	h := &heard{}
 	switch {
 	case t.Tap != nil && t.Tap.Request != "":
@@ -81,7 +82,8 @@ func (e *Engine) undone(old, s *State, h *heard) *State {
 		}
 		n := back.clone()
 		n.prev, n.effect = back.prev, back.effect
-		n.Turns = s.Turns
+		n.Turns, n.History = s.Turns, s.History
+		n.mark(map[string]string{"undo": "undone", "start-over": "started-over"}[q.Kind], strings.TrimSuffix(line, "."))
 		n.last = e.answer(n, &heard{lines: []string{line}, spans: h.spans})
 		return n
 	}

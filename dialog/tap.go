@@ -114,6 +114,7 @@ func (e *Engine) strike(s *State, tap *Tap, h *heard) {
 	if tap.Outcome == "" {
 		o.struck, o.Note = true, "struck"
 		h.say("Struck: %s.", o.describe())
+		s.mark("struck", o.describe())
 		e.rechief(s, h)
 		return
 	}
@@ -131,6 +132,7 @@ func (e *Engine) strike(s *State, tap *Tap, h *heard) {
 	o.OutcomeTitle = f.Outcomes[f.OutcomeIndex(tap.Outcome)].Title
 	o.Value, o.Unit = nil, ""
 	h.say("Changed: %s, now “%s”.", was, o.OutcomeTitle)
+	s.mark("changed", was+", now "+o.OutcomeTitle)
 	e.rechief(s, h)
 }
 
@@ -242,11 +244,7 @@ func (n *observed) describe() string {
 	out := lowerFirst(n.Title)
 	switch {
 	case n.quantity != nil:
-		if n.Value == nil {
-			out += " open (no end)"
-		} else {
-			out += fmt.Sprintf(" %g %s", *n.Value, unitSign(n.Unit))
-		}
+		out += " " + readingWords(n)
 	case n.Outcome == "present":
 	case n.Outcome == "absent":
 		out = "not: " + out
@@ -257,6 +255,21 @@ func (n *observed) describe() string {
 		out += " (" + n.Item + ")"
 	}
 	return out
+}
+
+// readingWords is a reading with its unit.
+func readingWords(n *observed) string {
+	if n.Value == nil {
+		return "open (no end)"
+	}
+	v, unit := *n.Value, unitSign(n.Unit)
+	switch {
+	case unit == "Ω" && v >= 1e6:
+		v, unit = v/1e6, "MΩ"
+	case unit == "Ω" && v >= 1e4:
+		v, unit = v/1e3, "kΩ"
+	}
+	return strings.TrimSpace(fmt.Sprintf("%g %s", v, unit))
 }
 
 func unitSign(u string) string {

@@ -463,6 +463,7 @@ func (e *Engine) beforeOrSince(f *kb.Finding, n *observed) pending {
 func (e *Engine) acted(s *State, what string, note int, h *heard) {
 	s.Eras = append(s.Eras, Era{Number: len(s.Eras) + 1, Began: what, Turn: len(s.Turns)})
 	s.Notes[note-1].era = s.era()
+	s.mark("era", what)
 	h.act = true
 	s.Asked = 0
 }
