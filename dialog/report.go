@@ -377,7 +377,7 @@ func (e *Engine) reportBelief(s *State, j *judged, shown *Reply, r *Report) {
 		}
 	}
 	for _, out := range shown.RuledOut {
-		if once[out.ID] > 0 {
+		if once[out.ID] >= reportFrom {
 			r.RuledOut = append(r.RuledOut, out)
 		}
 	}
@@ -424,20 +424,14 @@ func (e *Engine) causeOf(s *State, j *judged) (*kb.Cause, string) {
 
 // faultPlace is where a cause sits in its circuit, or nil.
 func (e *Engine) faultPlace(c *kb.Cause) *FaultPlace {
-	if c.Circuit == nil {
-		return nil
-	}
 	for _, k := range e.base.Circuits {
-		if k.ID != c.Circuit.Circuit {
-			continue
-		}
-		p := &FaultPlace{Article: k.ID, Title: k.Title, Element: c.Circuit.Element, Name: c.Circuit.Element, Fault: strings.ReplaceAll(c.Circuit.Fault, "-", " ")}
 		for _, el := range k.Elements {
-			if el.ID == p.Element {
-				p.Name = el.Title
+			for i := range el.Faults {
+				if el.Faults[i].CauseID() == c.ID {
+					return &FaultPlace{Article: k.ID, Title: k.Title, Element: el.ID, Name: el.Title, Fault: strings.ReplaceAll(el.Faults[i].Fault, "-", " ")}
+				}
 			}
 		}
-		return p
 	}
 	return nil
 }
