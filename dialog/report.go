@@ -452,7 +452,7 @@ func (e *Engine) reportRepairs(s *State, r *Report) {
 		}
 		d := RepairDone{Turn: n.Turn, Title: upperFirst(strings.TrimPrefix(n.Title, "repair: ")), Changed: n.OutcomeTitle}
 		for k := range e.actions {
-			if a := &e.actions[k]; job && "repair:"+a.id == n.Finding {
+			if a := e.actions[k]; job && "repair:"+a.id == n.Finding {
 				c := e.causeCured(s, a)
 				x := e.estimate(s, c.Repair)
 				d.Article, d.Cost = c.ID, &x
