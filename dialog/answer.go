@@ -48,6 +48,8 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 	known := anyWeighs(s)
 	e.fillSuspects(r, j, known)
 	texts, cites := e.serve(s, h, j)
+	said, rows := e.remarks(s, h, j)
+	texts, cites = append(texts, said...), append(cites, rows...)
 	r.Stop = e.stopNow(s, j, known)
 	r.Next = e.propose(s, j)
 	e.openStep(s, r.Next)

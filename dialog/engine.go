@@ -154,7 +154,7 @@ func (e *Engine) derive(id, means string) (*kb.Finding, *belief.Finding) {
 		return nil, nil
 	}
 	if d.Kind == kb.FindingPart && means != "" && d.OutcomeIndex("good") >= 0 {
-		d = e.base.Tested(id, e.base.Part(d.Article), means)
+		d = e.base.Tested(id, e.base.Part(d.Article), strings.Split(means, "+")...)
 	}
 	t := &belief.Finding{ID: id, Base: d.Base, NoneIsBase: true}
 	if !d.Near && !d.Replaced {

@@ -17,9 +17,11 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 		label   string
 		bySrc   map[string][]float64
 		absent  bool
+		means   []string
+		share   float64
 	}
 	groups := map[string]*group{}
-	stale := e.stale(s)
+	stale, about := e.stale(s), s.complaintItem()
 	for i := range s.Notes {
 		n := &s.Notes[i]
 		if n.struck || !n.Weighs || n.Era == "before" && !strings.HasPrefix(n.Finding, "event:") {
@@ -39,12 +41,23 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 			// statement, here the last one, is scored.
 			key = strings.Join(strings.Split(n.Finding, ":")[:3], ":")
 		}
+		share := 1.0
+		if n.Item != "" && e.several(f) {
+			share = itemShare(n.Item, about)
+		}
+		if strings.HasSuffix(n.Finding, ":tested") {
+			key += "|" + n.Outcome
+		}
 		g := groups[key]
 		if g == nil || g.finding.ID != t.ID {
 			g = &group{bySrc: map[string][]float64{}}
 			groups[key] = g
 		}
-		g.finding, g.label = t, n.Finding
+		g.finding, g.label, g.share = t, n.Finding, share
+		if strings.HasSuffix(n.Finding, ":tested") && n.means != "" {
+			g.means = append(g.means, n.means)
+			_, g.finding = e.finding(n.Finding, joinedMeans(g.means))
+		}
 		if f.Reading != nil && n.quantity != nil {
 			// A reading replaces an outcome told in words.
 			clear(g.bySrc)
@@ -53,6 +66,7 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 		g.absent = g.absent || n.present == "no"
 	}
 	var out []belief.Evidence
+	var items []itemEvidence
 	for _, key := range sortedKeys(groups) {
 		g := groups[key]
 		lambda := make([]float64, len(g.finding.Base))
@@ -64,8 +78,14 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 				lambda[i] *= v
 			}
 		}
-		out = append(out, belief.Evidence{Finding: g.finding, Lambda: lambda, Absent: g.absent, Label: g.label})
+		x := belief.Evidence{Finding: g.finding, Lambda: lambda, Absent: g.absent, Label: g.label}
+		if g.share < 1 {
+			items = append(items, itemEvidence{x, g.share})
+			continue
+		}
+		out = append(out, x)
 	}
+	out = append(out, itemised(items)...)
 	if p := e.pointed(s); p != nil {
 		out = append(out, *p)
 	}

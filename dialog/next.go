@@ -52,10 +52,13 @@ type candidate struct {
 	finding *kb.Finding
 	test    *kb.Test
 	table   *belief.Finding // of a derived check; others have theirs by id
+	do      *doable         // how it is done, when no article says
 }
 
 // asks reports whether the check is only words.
-func (c candidate) asks() bool { return c.kind == "question" || c.kind == "condition" }
+func (c candidate) asks() bool {
+	return c.kind == "question" || c.kind == "condition" || c.do != nil && c.do.question
+}
 
 // candidates lists the checks the person can do now, in id order.
 func (e *Engine) candidates(s *State, j *judged) []candidate {
@@ -113,6 +116,7 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 	}
 	out = append(out, e.vehicleQuestions(s, post)...)
 	out = append(out, e.derivedChecks(s, j)...)
+	out = append(out, e.moveChecks(s, j)...)
 	slices.SortFunc(out, func(a, b candidate) int { return strings.Compare(a.id, b.id) })
 	return out
 }
@@ -211,6 +215,9 @@ func (e *Engine) judge(s *State) *judged {
 	}
 	for _, c := range j.checks {
 		k := plan.Check{ID: c.id, Question: c.asks(), Answer: e.answerable(c)}
+		if c.do != nil {
+			k.Findings, k.Cost = []*belief.Finding{c.table}, e.doableCost(c.do)
+		}
 		switch c.kind {
 		case "look", "condition":
 			k.Findings = []*belief.Finding{c.table}
@@ -389,7 +396,7 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 			if k.test != nil {
 				minutes = k.test.Minutes + e.stateMinutes(k.test.Requires)
 			}
-			if minutes > dangerMinutes || k.kind == "look-round" || e.derivedSymptom(k.id) {
+			if minutes > dangerMinutes || k.kind == "look-round" || k.do != nil || e.derivedSymptom(k.id) {
 				continue
 			}
 			if g := telling(j.problem.Checks[i].Findings[0], c); g > gain {
@@ -496,6 +503,9 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 		if cand.Kind == plan.KindCheck && cand.Index == i {
 			n.Saves = round3(max(0, j.decision.V-cand.Total) / e.settings.MinuteCost)
 		}
+	}
+	if c.do != nil {
+		return e.doableNext(c, n)
 	}
 	if c.kind == "look" || c.kind == "condition" {
 		return e.derivedNext(s, c, n)

@@ -255,7 +255,7 @@ func (e *Engine) note(s *State, o plainwords.Observation, text string, h *heard)
 	}
 	s.Notes = append(s.Notes, n)
 	h.notes = append(h.notes, n.Number)
-	if f.Kind == kb.FindingPart && strings.HasSuffix(f.ID, ":replaced") && n.Era == "" && n.Weighs {
+	if e.changesCar(f) && n.Era == "" && n.Weighs {
 		e.acted(s, f.Title, n.Number, h)
 	}
 	return n.Number

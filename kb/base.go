@@ -35,6 +35,7 @@ type Base struct {
 	findings  map[string]*Finding
 	parts     map[string]*Part
 	modes     map[string]*Mode
+	kinds     map[string][]string // kinds of a part
 	backlinks map[string][]string
 	// rows holds P(outcome | cause) by cause and finding.
 	rows map[string]map[string][]float64

@@ -53,6 +53,8 @@ func (b *Base) Derive(id string) *DerivedFinding {
 	switch {
 	case len(f) == 3 && f[0] == "part" && b.Part(f[1]) != nil:
 		return b.derivePart(id, b.Part(f[1]), f[2])
+	case len(f) == 2 && f[0] == "go" && b.ComeGo(f[1]) != nil:
+		return b.deriveGo(id, b.ComeGo(f[1]))
 	case len(f) == 4 && f[0] == "cond":
 		return b.deriveCondition(id, f[1], f[2], f[3])
 	case len(f) >= 2 && len(f) <= 3 && f[0] == "event":
@@ -142,55 +144,45 @@ func (b *Base) derivePart(id string, p *Part, what string) *DerivedFinding {
 			return d
 		}
 	}
-	for i := range b.Lists.Derived.ComeGo {
-		if a := &b.Lists.Derived.ComeGo[i]; a.ID == what {
-			d.Title = a.Title + ": " + p.Name
-			d.Ask = "What happens with this: " + a.Title + ", " + p.Name + "?"
-			d.Outcomes = titled("goes", "trouble goes or changes", "comes", "brings it on", "none", "no effect")
-			d.Base = []float64{a.Base / 2, a.Base / 2, 1 - a.Base}
-			for _, c := range b.Causes {
-				v, ok := a.Modes[c.Mode]
-				if c.Part != p.ID || !ok {
-					continue
-				}
-				d.Rows = append(d.Rows, Row{Cause: c, P: []float64{v * 0.7, v * 0.3, 1 - v}})
-			}
-			return d
-		}
+	if a := b.ComeGo(what); a != nil {
+		return b.deriveComeGo(id, p, a)
 	}
 	return nil
 }
 
 // Tested returns the finding "this part was tested by these means": good or
-// bad. A means that is not in the table counts as "unsaid".
-func (b *Base) Tested(id string, p *Part, means string) *DerivedFinding {
-	t := b.Lists.Derived
-	row, ok := t.Means[means]
-	if !ok {
-		row = t.Means["unsaid"]
-	}
+// bad. A means that is not in the table counts as "unsaid". Several means of
+// one part that all called it good count as the sharpest of them: where they
+// share a blind spot they are one test.
+func (b *Base) Tested(id string, p *Part, means ...string) *DerivedFinding {
+	good := b.Lists.Derived.GoodElsewhere
 	d := &DerivedFinding{Finding: Finding{
 		ID: id, Kind: FindingPart, System: p.System, Article: p.ID,
 		Title: p.Name + " tested", Ask: "Does the " + p.Name + " test good?",
 		Outcomes: titled("good", "good", "bad", "bad"),
-		Base:     []float64{t.GoodElsewhere, 1 - t.GoodElsewhere},
+		Base:     []float64{good, 1 - good},
 	}}
 	for _, c := range b.Causes {
 		if c.Part != p.ID {
 			continue
 		}
-		s, ok := row[c.Mode]
-		if !ok {
-			s = row[""]
+		bad := 1 - good
+		for _, m := range means {
+			bad = max(bad, b.sensitivityTo(m, c))
 		}
-		// A test of the part tells less of its plug and lead.
-		if b.PlaceOf(c) != "part" {
-			s /= 2
-		}
-		bad := max(s, 1-t.GoodElsewhere)
 		d.Rows = append(d.Rows, Row{Cause: c, P: []float64{1 - bad, bad}})
 	}
 	return d
+}
+
+// sensitivityTo is Sensitivity to a cause: a test of the part tells less of
+// its plug and lead.
+func (b *Base) sensitivityTo(means string, c *Cause) float64 {
+	s := b.Sensitivity(means, c.Part, c.Mode)
+	if b.PlaceOf(c) != "part" {
+		s /= 2
+	}
+	return s
 }
 
 func (b *Base) deriveCondition(id, symptom, axis, value string) *DerivedFinding {

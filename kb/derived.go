@@ -61,6 +61,20 @@ type ComeGo struct {
 	Caution string             `yaml:"caution,omitempty" json:"caution,omitempty"`
 	Base    float64            `yaml:"base" json:"base"`
 	Modes   map[string]float64 `yaml:"modes" json:"modes"`
+	// Brings is, by mode, the share of the effect that brings the trouble on;
+	// the rest sends it off. ForAWhile is the share of that which comes back.
+	// "" stands for any other mode.
+	Brings    map[string]float64 `yaml:"brings,omitempty" json:"brings,omitempty"`
+	ForAWhile map[string]float64 `yaml:"for_a_while,omitempty" json:"for_a_while,omitempty"`
+	// Kinds are the kinds of part for which it is proposed as a check, Never
+	// the systems in which it is not.
+	Kinds   []string `yaml:"kinds,omitempty" json:"kinds,omitempty"`
+	Never   []string `yaml:"never,omitempty" json:"never,omitempty"`
+	Minutes float64  `yaml:"minutes,omitempty" json:"minutes,omitempty"`
+	// Steps take the part's name in place of %s.
+	Steps []string `yaml:"steps,omitempty" json:"steps,omitempty"`
+	// Acts means that it changes the car: an era ends with it.
+	Acts bool `yaml:"acts,omitempty" json:"acts,omitempty"`
 }
 
 // ConditionRule gives the relation that causes of the named modes, systems

@@ -16,6 +16,7 @@ type Lists struct {
 	Synonyms []Synonym   `yaml:"-" json:"synonyms"`
 	Signs    []Sign      `yaml:"-" json:"signs"`
 	Derived  Derived     `yaml:"-" json:"derived"`
+	Follows
 }
 
 // System is one system of the car (cooling, starting, ...).

@@ -47,6 +47,7 @@ func Load(layers ...fs.FS) (*Base, Problems) {
 		s.validate(b)
 	}
 	b.deriveLongTail()
+	b.deriveCards()
 	b.computeLinks()
 	b.Digest = b.digest()
 	return b, s.problems.sorted()
@@ -101,6 +102,8 @@ var listTypes = map[string]struct {
 	"hazards":  {reflect.TypeFor[Hazard](), "id"},
 	"synonyms": {reflect.TypeFor[Synonym](), "term"},
 	"signs":    {reflect.TypeFor[Sign](), "id"},
+	"kinds":    {reflect.TypeFor[PartKind](), "id"},
+	"means":    {reflect.TypeFor[BlindSpot](), "id"},
 }
 
 var articleTypes = map[string]reflect.Type{
@@ -462,6 +465,7 @@ func (s *set) build() *Base {
 			Axes: values[Axis](s, "axes"), Events: values[Event](s, "events"), Vehicle: values[Attribute](s, "vehicle"),
 			Tools: values[Tool](s, "tools"), Access: values[Access](s, "access"), States: values[State](s, "states"),
 			Hazards: values[Hazard](s, "hazards"), Synonyms: values[Synonym](s, "synonyms"), Signs: values[Sign](s, "signs"), Derived: s.derived,
+			Follows: followsOf(s),
 		},
 		Symptoms:  pointers[Symptom](s, string(KindSymptom)),
 		Causes:    pointers[Cause](s, string(KindCause)),
@@ -505,6 +509,7 @@ func (s *set) build() *Base {
 	for i := range b.Modes {
 		b.modes[b.Modes[i].ID] = &b.Modes[i]
 	}
+	b.indexKinds()
 	b.computeFindings()
 	b.computeRows()
 	return b

@@ -50,6 +50,8 @@ func (c *checker) checkLists() {
 				c.text(e, p("caution"), v.Caution)
 			case *Sign:
 				c.checkSign(e, v)
+			case *PartKind, *BlindSpot:
+				c.checkFollows(e, v)
 			case *Synonym:
 				if len(v.Forms) == 0 {
 					c.fail(e, p("forms"), "", "term %q has no other forms", v.Term)
@@ -229,9 +231,13 @@ func (c *checker) checkDerived() {
 			c.fail(e, under(at, "id"), "", "action %q is given twice", g.ID)
 		}
 		seen["action "+g.ID] = true
+		if seen["look "+g.ID] {
+			c.fail(e, under(at, "id"), "", "%q is a look already", g.ID)
+		}
 		c.share(e, under(at, "base"), g.Base)
 		c.modeShares(e, under(at, "modes"), g.Modes)
 		c.said(e, under(at, "said"), g.Said)
+		c.checkComeGo(e, at, g)
 	}
 	for i, r := range d.Conditions {
 		at := p("conditions", i)

@@ -595,8 +595,8 @@ func (t *turn) comeGo(m *match) string {
 			if t.toks[k].under {
 				return "none"
 			}
-			return "goes"
-		case bringsOn[t.toks[k].norm]:
+			return t.lasting(from)
+		case bringsOn[t.toks[k].norm] || t.bringsOnAt(k):
 			return "comes"
 		case t.toks[k].norm == "nothing":
 			return "none"

@@ -110,6 +110,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.indexTold()
 	t.findConditions()
 	t.findEvents()
+	t.findMoves()
 	t.attachNumbers()
 	t.tidy()
 	t.addItems()

@@ -1,0 +1,181 @@
+package kb
+
+import "slices"
+
+// Follows are the tables from which findings and causes follow for every part
+// without a line of authoring, beside those of Derived.
+type Follows struct {
+	Kinds      []PartKind  `yaml:"-" json:"kinds"`
+	BlindSpots []BlindSpot `yaml:"-" json:"blind_spots"`
+}
+
+// PartKind groups parts that are tested, moved about and coaxed alike.
+type PartKind struct {
+	ID    string   `yaml:"id" json:"id"`
+	Title string   `yaml:"title" json:"title"`
+	Parts []string `yaml:"parts" json:"parts"`
+	Basis Basis    `yaml:"basis" json:"basis"`
+}
+
+// BlindSpot says what a way of testing shows of a kind of part in the named
+// failure modes: Shows is the chance that the test shows such a fault. No
+// kinds or no modes means any.
+type BlindSpot struct {
+	ID    string   `yaml:"id" json:"id"`
+	Means []string `yaml:"means" json:"means"`
+	Kinds []string `yaml:"kinds,omitempty" json:"kinds,omitempty"`
+	Modes []string `yaml:"modes,omitempty" json:"modes,omitempty"`
+	Shows float64  `yaml:"shows" json:"shows"`
+	// Says is the reason in a person's words, as half a sentence.
+	Says  string `yaml:"says" json:"says"`
+	Basis Basis  `yaml:"basis" json:"basis"`
+}
+
+func followsOf(s *set) Follows {
+	return Follows{
+		Kinds:      values[PartKind](s, "kinds"),
+		BlindSpots: values[BlindSpot](s, "means"),
+	}
+}
+
+// indexKinds notes the kinds of each part.
+func (b *Base) indexKinds() {
+	b.kinds = map[string][]string{}
+	for _, k := range b.Kinds {
+		for _, p := range k.Parts {
+			b.kinds[p] = append(b.kinds[p], k.ID)
+		}
+	}
+}
+
+// KindsOf returns the kinds of a part in id order.
+func (b *Base) KindsOf(part string) []string { return b.kinds[part] }
+
+// isKind reports whether the part is of one of the kinds; none means any.
+func (b *Base) isKind(part string, kinds []string) bool {
+	return len(kinds) == 0 || slices.ContainsFunc(b.kinds[part], func(k string) bool { return slices.Contains(kinds, k) })
+}
+
+// BlindSpotOf returns the blind spot that decides what the means shows of the
+// part in the mode, or nil where the general table does. The lowest decides.
+func (b *Base) BlindSpotOf(means, part, mode string) *BlindSpot {
+	var best *BlindSpot
+	for i := range b.BlindSpots {
+		s := &b.BlindSpots[i]
+		if slices.Contains(s.Means, means) && (len(s.Modes) == 0 || slices.Contains(s.Modes, mode)) &&
+			b.isKind(part, s.Kinds) && (best == nil || s.Shows < best.Shows) {
+			best = s
+		}
+	}
+	return best
+}
+
+// Sensitivity is the chance that the means shows the part to be bad when it
+// has failed in this mode.
+func (b *Base) Sensitivity(means, part, mode string) float64 {
+	if s := b.BlindSpotOf(means, part, mode); s != nil {
+		return s.Shows
+	}
+	row, ok := b.Derived.Means[means]
+	if !ok {
+		row = b.Derived.Means["unsaid"]
+	}
+	if v, ok := row[mode]; ok {
+		return v
+	}
+	return row[""]
+}
+
+// byMode reads a table by failure mode; "" stands for any other.
+func byMode(t map[string]float64, mode string, missing float64) float64 {
+	if v, ok := t[mode]; ok {
+		return v
+	}
+	if v, ok := t[""]; ok {
+		return v
+	}
+	return missing
+}
+
+// Effects of an action on a trouble, in the order of ComeGo findings.
+var comeGoOutcomes = []string{
+	"goes", "sends it off", "while", "sends it off for a while", "comes", "brings it on", "none", "no effect",
+}
+
+// effect is the distribution over goes, while, comes and none when the action
+// changes anything with chance v.
+func (g *ComeGo) effect(v float64, mode string) []float64 {
+	brings := byMode(g.Brings, mode, 0.3)
+	while := byMode(g.ForAWhile, mode, 0.5)
+	comes := v * brings
+	return []float64{(v - comes) * (1 - while), (v - comes) * while, comes, 1 - v}
+}
+
+// deriveComeGo is the finding "what the action on the part did".
+func (b *Base) deriveComeGo(id string, p *Part, a *ComeGo) *DerivedFinding {
+	d := &DerivedFinding{Finding: Finding{ID: id, Kind: FindingPart, System: p.System, Article: p.ID,
+		Title: a.Title + ": " + p.Name, Ask: "What happens with this: " + a.Title + ", " + p.Name + "?",
+		Outcomes: titled(comeGoOutcomes...)}}
+	// What happens by chance goes as often one way as the other.
+	d.Base = []float64{a.Base / 4, a.Base / 4, a.Base / 2, 1 - a.Base}
+	for _, c := range b.Causes {
+		v, ok := a.Modes[c.Mode]
+		if c.Part != p.ID || !ok {
+			continue
+		}
+		row := a.effect(v, c.Mode)
+		for i := range row[:3] {
+			row[i] = max(row[i], d.Base[i])
+		}
+		d.Rows = append(d.Rows, Row{Cause: c, P: normalised(row)})
+	}
+	return d
+}
+
+// wide is how far an action done to the car as a whole reaches a part that
+// nobody named. Basis: memory.
+const wide = 0.7
+
+// deriveGo is the finding "what the action did", when no part was named: every
+// cause of a kind of part that the action reaches may show it.
+func (b *Base) deriveGo(id string, a *ComeGo) *DerivedFinding {
+	d := &DerivedFinding{Finding: Finding{ID: id, Kind: FindingPart, Article: CardComeGo, Title: a.Title,
+		Ask: "What happens with this: " + a.Title + "?", Outcomes: titled(comeGoOutcomes...)}}
+	chance := min(0.5, 2*a.Base)
+	d.Base = []float64{chance / 4, chance / 4, chance / 2, 1 - chance}
+	for _, c := range b.Causes {
+		v, ok := a.Modes[c.Mode]
+		if !ok || !b.isKind(c.Part, a.Kinds) {
+			continue
+		}
+		row := a.effect(wide*v, c.Mode)
+		for i := range row[:3] {
+			row[i] = max(row[i], d.Base[i])
+		}
+		d.Rows = append(d.Rows, Row{Cause: c, P: normalised(row)})
+	}
+	return d
+}
+
+// ComeGoFor returns the actions that may be proposed as a check of the part,
+// in the order of the table.
+func (b *Base) ComeGoFor(p *Part) []*ComeGo {
+	var out []*ComeGo
+	for i := range b.Derived.ComeGo {
+		a := &b.Derived.ComeGo[i]
+		if len(a.Kinds) > 0 && len(a.Steps) > 0 && b.isKind(p.ID, a.Kinds) && !slices.Contains(a.Never, p.System) {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// ComeGo returns the action with the id, or nil.
+func (b *Base) ComeGo(id string) *ComeGo {
+	for i := range b.Derived.ComeGo {
+		if b.Derived.ComeGo[i].ID == id {
+			return &b.Derived.ComeGo[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,33 @@
+package kb
+
+// checkFollows checks an entry of the tables of Follows.
+func (c *checker) checkFollows(e *entry, value any) {
+	switch v := value.(type) {
+	case *PartKind:
+		c.text(e, p("title"), v.Title)
+		c.refs(e, p("parts"), "parts", v.Parts)
+		c.basis(e, p("basis"), v.Basis)
+	case *BlindSpot:
+		means := sortedKeys(c.set.derived.Means)
+		for i, m := range v.Means {
+			c.oneOf(e, p("means", i), m, means...)
+		}
+		c.refs(e, p("kinds"), "kinds", v.Kinds)
+		c.refs(e, p("modes"), "modes", v.Modes)
+		c.share(e, p("shows"), v.Shows)
+		c.text(e, p("says"), v.Says)
+		c.basis(e, p("basis"), v.Basis)
+	}
+}
+
+// checkComeGo checks the direction of an action and where it is proposed.
+func (c *checker) checkComeGo(e *entry, at []any, g ComeGo) {
+	c.modeShares(e, under(at, "brings"), g.Brings)
+	c.modeShares(e, under(at, "for_a_while"), g.ForAWhile)
+	c.refs(e, under(at, "kinds"), "kinds", g.Kinds)
+	c.refs(e, under(at, "never"), "systems", g.Never)
+	c.notNegative(e, under(at, "minutes"), g.Minutes)
+	if len(g.Kinds) > 0 && (len(g.Steps) == 0 || g.Minutes == 0) {
+		c.fail(e, under(at, "kinds"), "add steps and minutes", "an action that is proposed needs steps and minutes")
+	}
+}
