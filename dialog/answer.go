@@ -52,6 +52,9 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 	texts, cites = append(texts, said...), append(cites, rows...)
 	r.Stop = e.stopNow(s, j, known)
 	r.Next = e.propose(s, j)
+	if r.Supposing = s.supposedNow(); r.Supposing != nil {
+		r.Next.Quick = append(r.Next.Quick, supposedQuick()...)
+	}
 	e.openStep(s, r.Next)
 	r.Text, r.Cites = e.compose(s, r, h, j, texts, cites)
 	if e.settings.Explain {
@@ -283,7 +286,9 @@ func (e *Engine) compose(s *State, r *Reply, h *heard, j *judged, texts, cites [
 		para("**Stop.** " + sentence(r.Stop.Text) + " Local rules and licensed shops come first.")
 		cites = append([]string{r.Stop.Article}, cites...)
 	}
-	para(understood(s, h))
+	if r.Supposing == nil || r.Supposing.Since < len(s.Turns) { // what is supposed is said below
+		para(understood(s, h))
+	}
 	if len(h.unread) > 0 {
 		para(notUsed(h, e))
 	}
@@ -518,7 +523,7 @@ func (e *Engine) asBefore(s *State, r *Reply, h *heard) bool {
 		return false
 	}
 	for _, q := range h.requests {
-		if q.Kind == "how" || q.Kind == "undo" || q.Kind == "start-over" {
+		if q.Kind == "how" || q.Kind == "undo" || q.Kind == "start-over" || q.Kind == "drop" {
 			return false
 		}
 	}

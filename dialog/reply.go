@@ -31,8 +31,10 @@ type Reply struct {
 	Vehicle map[string]string `json:"vehicle,omitempty"`
 	Eras    []Era             `json:"eras,omitempty"`
 	// Closed says that the case is cured, handed over or on trial.
-	Closed  string   `json:"closed,omitempty"`
-	Explain *Explain `json:"explain,omitempty"`
+	Closed string `json:"closed,omitempty"`
+	// Supposing is what the case is seen under until it is kept or dropped.
+	Supposing *Supposing `json:"supposing,omitempty"`
+	Explain   *Explain   `json:"explain,omitempty"`
 }
 
 // Words are a piece of a turn.

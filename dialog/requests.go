@@ -44,6 +44,8 @@ func (e *Engine) actOn(s *State, h *heard) {
 			e.proven(s, h)
 		case "still":
 			e.still(s, h)
+		case "keep":
+			e.keepSupposed(s, h)
 		}
 	}
 }

@@ -53,6 +53,8 @@ type State struct {
 	Faint map[string]float64
 	// OpenAsked is set once "what was done just before?" has been asked.
 	OpenAsked bool
+	// supposed is the fork the case is seen under, if it is.
+	supposed *supposition
 	// last is the reply that was given; effect says that the last turn changed
 	// something, prev the state before it.
 	last *Reply

@@ -3,6 +3,8 @@ package dialog
 import (
 	"maps"
 	"strings"
+
+	"ruleout/dialog/plainwords"
 )
 
 // Start returns the state of a new case and the opening question.
@@ -31,13 +33,21 @@ func (e *Engine) Step(old *State, t Turn) (*State, *Reply) {
 	s.Turns = append(s.Turns, t)
 	s.InForce = append(s.InForce, len(s.Turns))
 	h := &heard{}
+	own := s.keepOrDrop(t.Text)
 	switch {
+	case t.Tap != nil && t.Tap.Request == "what-if":
+		e.supposeTap(s, t, h)
+		h.spans = wholeSpan(t.Text)
 	case t.Tap != nil && t.Tap.Request != "":
 		h.requests = append(h.requests, request(t.Tap.Request, t.Tap.About))
 		h.spans = wholeSpan(t.Text)
 	case t.Tap != nil:
 		e.tap(s, t, h)
 		h.spans = wholeSpan(t.Text)
+	case own != nil:
+		h.requests = append(h.requests, *own)
+		h.spans = wholeSpan(t.Text)
+	case e.supposes(s, t.Text, h):
 	case e.answersPending(s, t.Text, h):
 		h.spans = wholeSpan(t.Text)
 	default:
@@ -52,8 +62,8 @@ func (e *Engine) Step(old *State, t Turn) (*State, *Reply) {
 	if n := e.undone(old, s, h); n != nil {
 		return n, n.last
 	}
-	s.effect = changed(old, s)
 	r := e.answer(s, h)
+	s.effect = changed(old, s)
 	s.last = r
 	return s, r
 }
@@ -77,17 +87,36 @@ func (e *Engine) undone(old, s *State, h *heard) *State {
 			line = "Taken back: “" + short(last.Turns[len(last.Turns)-1].Text) + "”."
 		case "start-over":
 			back, _ = e.Start()
+		case "drop":
+			if s.supposed == nil {
+				h.say("Nothing is being supposed.")
+				return nil
+			}
+			back = s.supposed.base
+			line = "Dropped: " + s.supposed.What + ". All is as it was before."
 		default:
 			continue
 		}
 		n := back.clone()
 		n.prev, n.effect = back.prev, back.effect
 		n.Turns, n.History = s.Turns, s.History
-		n.mark(map[string]string{"undo": "undone", "start-over": "started-over"}[q.Kind], strings.TrimSuffix(line, "."))
-		n.last = e.answer(n, &heard{lines: []string{line}, spans: h.spans})
+		n.mark(map[string]string{"undo": "undone", "start-over": "started-over", "drop": "dropped"}[q.Kind], strings.TrimSuffix(line, "."))
+		n.last = e.again(n, back.last, &heard{lines: []string{line}, spans: h.spans, requests: []plainwords.Request{q}})
 		return n
 	}
 	return nil
+}
+
+// again is the reply of an earlier state given once more: nothing is chosen
+// anew, so that the state is to the byte what it was.
+func (e *Engine) again(s *State, was *Reply, h *heard) *Reply {
+	r := *was
+	r.Turn, r.Noted, r.Unread, r.Spans, r.Stop = len(s.Turns), []Noted{}, []Words{}, h.spans, nil
+	if r.Spans == nil {
+		r.Spans = []SpanOut{}
+	}
+	r.Text, r.Cites = e.compose(s, &r, h, nil, nil, nil)
+	return &r
 }
 
 func wholeSpan(text string) []SpanOut {
@@ -109,7 +138,7 @@ func short(s string) string {
 // changed reports whether a turn changed what is known or settled.
 func changed(old, s *State) bool {
 	if len(old.Notes) != len(s.Notes) || len(old.Pointed) != len(s.Pointed) || len(old.Faint) != len(s.Faint) || len(old.Tried) != len(s.Tried) || len(old.Passed) != len(s.Passed) ||
-		old.Closed != s.Closed || old.Proving != s.Proving || !maps.Equal(old.Vehicle, s.Vehicle) || !maps.Equal(old.Tools, s.Tools) {
+		old.supposed != s.supposed || old.Closed != s.Closed || old.Proving != s.Proving || !maps.Equal(old.Vehicle, s.Vehicle) || !maps.Equal(old.Tools, s.Tools) {
 		return true
 	}
 	for i := range old.Notes {

@@ -115,6 +115,7 @@ func (e *Engine) strike(s *State, tap *Tap, h *heard) {
 		o.struck, o.Note = true, "struck"
 		h.say("Struck: %s.", o.describe())
 		s.mark("struck", o.describe())
+		e.untried(s, o)
 		e.rechief(s, h)
 		return
 	}
@@ -277,4 +278,16 @@ func unitSign(u string) string {
 		return s
 	}
 	return u
+}
+
+// untried takes back what a struck observation of a repair had brought about.
+func (e *Engine) untried(s *State, o *observed) {
+	action, ok := strings.CutPrefix(o.Finding, "repair:")
+	if !ok {
+		return
+	}
+	delete(s.Tried, action)
+	if k, ok := e.number[s.Proving]; ok && e.base.Causes[k] != nil && e.actions[e.actionOf(k)].id == action {
+		s.Proving = ""
+	}
 }
