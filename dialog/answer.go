@@ -169,8 +169,11 @@ func (e *Engine) speaks(j *judged, cause int) (pro, con []string) {
 // saidOf names the finding of a weight and the outcome that was said.
 func (e *Engine) saidOf(j *judged, w belief.Weight) (string, string) {
 	f, _ := e.finding(w.Finding.ID, "")
-	if w.Finding.ID == pointedID {
+	switch w.Finding.ID {
+	case pointedID:
 		f = pointedFinding()
+	case aboutID:
+		f = aboutFinding()
 	}
 	if f == nil {
 		return w.Finding.ID, ""

@@ -35,6 +35,8 @@ type Engine struct {
 	findings map[string]*belief.Finding
 	authored []*kb.Finding // in id order
 	number   map[string]int
+	// common is how often each symptom is there among all troubles.
+	common map[string]float64
 	// questionsOf lists, for each symptom, the questions it brings.
 	questionsOf map[string][]string
 	actions     []*action
@@ -94,6 +96,7 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		e.questionsOf[s.ID] = qs
 	}
 	e.actions = e.compileActions()
+	e.common = e.commonness()
 	var err error
 	if e.anyCar, err = e.compileModel(); err != nil {
 		return nil, err

@@ -24,7 +24,7 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 	stale, about := e.stale(s), s.complaintItem()
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		if n.struck || !n.Weighs || n.Era == "before" && !strings.HasPrefix(n.Finding, "event:") {
+		if n.struck || !n.Weighs || len(s.About) > 0 && e.onlyAbout(s, n) || n.Era == "before" && !strings.HasPrefix(n.Finding, "event:") {
 			continue
 		}
 		f, t := e.finding(n.Finding, n.means)
@@ -86,6 +86,9 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 		out = append(out, x)
 	}
 	out = append(out, itemised(items)...)
+	if p := e.aboutEvidence(s); p != nil {
+		out = append(out, *p)
+	}
 	if p := e.pointed(s); p != nil {
 		out = append(out, *p)
 	}
@@ -132,7 +135,7 @@ func (e *Engine) stale(s *State) map[string]bool {
 	out := map[string]bool{}
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		if n.struck || !n.Weighs || n.Outcome == "same" || n.Outcome == "" {
+		if n.struck || !n.Weighs || len(s.About) > 0 && e.onlyAbout(s, n) || n.Outcome == "same" || n.Outcome == "" {
 			continue
 		}
 		if !strings.HasSuffix(n.Finding, ":replaced") && !strings.HasPrefix(n.Finding, "repair:") {

@@ -26,16 +26,16 @@ const (
 	pointedFaintMost = 12.0
 )
 
-// point adds what the index makes of a turn's words.
-func (e *Engine) point(s *State, words string) {
+// point adds what the index makes of a turn's words, and returns the symptoms
+// nearest to them.
+func (e *Engine) point(s *State, words string) []Candidate {
 	if e.matcher == nil || !tells(words) {
-		return
+		return nil
 	}
 	// The two searches are most of a long turn, so they run side by side.
 	symptoms := make(chan []Candidate, 1)
-	go func() { symptoms <- e.pointsTo(words, pointedSymptoms, kb.KindSymptom) }()
+	go func() { symptoms <- e.pointsTo(words, aboutHits, kb.KindSymptom) }()
 	hits := e.pointsTo(words, pointedHits, kb.KindCause)
-	e.pointSymptoms(s, <-symptoms)
 	for _, h := range hits {
 		c, ok := e.number[h.ID]
 		if !ok || len(h.Why) < wordsLeast {
@@ -43,6 +43,7 @@ func (e *Engine) point(s *State, words string) {
 		}
 		s.Pointed[c] = math.Min(s.Pointed[c]+h.Score/hits[0].Score, pointedMost)
 	}
+	return <-symptoms
 }
 
 // pointsTo returns the articles of one kind that the words point to; none if
@@ -70,7 +71,7 @@ func tells(words string) bool {
 // pointSymptoms does the same for symptoms: that one may be meant is a faint
 // witness of its presence, the fainter the less of the words it has.
 func (e *Engine) pointSymptoms(s *State, hits []Candidate) {
-	for _, h := range hits {
+	for _, h := range hits[:min(len(hits), pointedSymptoms)] {
 		if len(h.Why) < wordsLeast || e.findings[h.ID] == nil {
 			continue
 		}

@@ -49,6 +49,8 @@ type State struct {
 	Warned map[string]bool
 	// Pointed is what the words of all turns point to: by cause, how strongly.
 	Pointed map[int]float64
+	// About weighs the symptoms that the complaint may be about.
+	About map[string]float64
 	// Faint is how strongly the words point to each symptom.
 	Faint map[string]float64
 	// OpenAsked is set once "what was done just before?" has been asked.
@@ -120,6 +122,7 @@ func (s *State) clone() *State {
 	n.Warned = cloned(s.Warned)
 	n.Pointed = cloned(s.Pointed)
 	n.Faint = cloned(s.Faint)
+	n.About = cloned(s.About)
 	n.prev, n.effect = s, false
 	return &n
 }

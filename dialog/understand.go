@@ -84,8 +84,14 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		}
 	}
 	h.requests = acct.Requests
-	e.point(s, words)
+	complaint := s.Chief == "" && len(s.About) == 0
+	near := e.point(s, words)
 	e.chooseChief(s, h)
+	if complaint && !s.sure() {
+		e.about(s, near)
+	} else {
+		e.pointSymptoms(s, near)
+	}
 	placed := e.unplaced(s, acct, h)
 	for _, sp := range acct.Spans {
 		out := SpanOut{Start: sp.Start, End: sp.End, Kind: string(sp.Kind), Noted: byStart[sp.Start]}

@@ -1,0 +1,114 @@
+package dialog
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"ruleout/dialog/belief"
+	"ruleout/kb"
+)
+
+// Somebody who comes with a complaint has one, even where the reader could not
+// say which. Then the index's nearest symptoms are weighed as "it is one of
+// these, or none": the belief is the mean of what it would be with each of
+// them for the complaint, by their weights. Basis of the figures: memory,
+// checked by the case table.
+const (
+	aboutID     = "complaint"
+	aboutHits   = 8
+	aboutMissed = 0.35 // it is none of the nearest
+	aboutFall   = 1.5  // the weight falls with this power of the score
+	aboutBase   = 0.01 // any: only ratios to it matter
+	aboutStep   = 0.5  // decibans to which a cause's weight is rounded
+)
+
+// about keeps which symptoms the words of a complaint are nearest to, unless
+// one of them was read beyond doubt.
+func (e *Engine) about(s *State, hits []Candidate) {
+	sum := 0.0
+	weights := map[string]float64{}
+	for _, h := range hits {
+		if e.findings[h.ID] == nil || len(h.Why) < wordsLeast && h.Cover < coverOne {
+			continue
+		}
+		w := math.Pow(h.Score/hits[0].Score, aboutFall)
+		weights[h.ID] = w
+		sum += w
+	}
+	for id := range weights {
+		weights[id] *= (1 - aboutMissed) / sum
+	}
+	s.About = weights
+}
+
+// sure reports whether anything was read beyond doubt that a trouble shows: a
+// symptom, or the answer to a question or test.
+func (s *State) sure() bool {
+	return slices.ContainsFunc(s.Notes, func(n observed) bool {
+		return !n.struck && n.Weighs && n.Certainty >= complaintFrom && !strings.Contains(n.Finding, ":")
+	})
+}
+
+// aboutEvidence weighs what the complaint may be about, or nil.
+func (e *Engine) aboutEvidence(s *State) *belief.Evidence {
+	if len(s.About) == 0 || s.sure() {
+		return nil
+	}
+	base := aboutMissed
+	ratio := map[int]float64{} // by cause, against base
+	for _, id := range sortedKeys(s.About) {
+		f := e.findings[id]
+		common := e.common[id]
+		if common <= 0 {
+			continue
+		}
+		base += s.About[id] * f.Base[0] / common
+		for _, r := range f.Rows {
+			ratio[r.Cause] += s.About[id] * (r.P[0] - f.Base[0]) / common
+		}
+	}
+	t := &belief.Finding{ID: aboutID, Base: []float64{aboutBase, 1 - aboutBase}}
+	for c := range e.base.Causes {
+		x, ok := ratio[c]
+		if !ok || base+x <= 0 {
+			continue
+		}
+		db := math.Round(decibans((base+x)/base)/aboutStep) * aboutStep
+		p := math.Min(aboutBase*math.Pow(10, db/10), 1-aboutBase)
+		t.Rows = append(t.Rows, belief.Row{Cause: c, P: []float64{p, 1 - p}})
+	}
+	return &belief.Evidence{Finding: t, Lambda: []float64{1, 0}, Label: aboutID}
+}
+
+// commonness returns how often each symptom is there among all troubles.
+func (e *Engine) commonness() map[string]float64 {
+	total := 0.0
+	for _, c := range e.base.Causes {
+		total += c.Frequency.PerThousand
+	}
+	out := map[string]float64{}
+	for _, f := range e.authored {
+		if f.Kind != kb.FindingSymptom {
+			continue
+		}
+		t := e.findings[f.ID]
+		sum := t.Base[0]
+		for _, r := range t.Rows {
+			sum += e.base.Causes[r.Cause].Frequency.PerThousand / total * (r.P[0] - t.Base[0])
+		}
+		out[f.ID] = sum
+	}
+	return out
+}
+
+// aboutFinding names that evidence in explanations.
+func aboutFinding() *kb.Finding {
+	return &kb.Finding{ID: aboutID, Kind: kb.FindingPart, Title: "your complaint", Outcomes: []kb.Outcome{{ID: "near", Title: "as you put it"}, {ID: "far", Title: "not near"}}, Base: []float64{aboutBase, 1 - aboutBase}}
+}
+
+// onlyAbout reports whether an observation is a guess at the complaint, which
+// is weighed with the other guesses.
+func (e *Engine) onlyAbout(s *State, n *observed) bool {
+	return n.Finding == s.Chief && n.Outcome == "present" && n.Certainty < complaintFrom && s.About[n.Finding] > 0
+}
