@@ -56,6 +56,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 		r.Next.Quick = append(r.Next.Quick, supposedQuick()...)
 	}
 	e.openStep(s, r.Next)
+	r.Path = e.pathOf(s, r.Next)
 	r.Text, r.Cites = e.compose(s, r, h, j, texts, cites)
 	if e.settings.Explain {
 		r.Explain = e.explain(j, h)

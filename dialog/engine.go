@@ -112,7 +112,7 @@ func (e *Engine) Base() *kb.Base { return e.base }
 func (e *Engine) rows() map[string][]belief.Row {
 	out := map[string][]belief.Row{}
 	for i, c := range e.base.Causes {
-		for id := range c.Shows {
+		for _, id := range e.base.Speaks(c) {
 			f := e.base.Finding(id)
 			if f == nil {
 				continue

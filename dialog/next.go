@@ -139,7 +139,7 @@ func (e *Engine) nearSystems(s *State, post *belief.Posterior) map[string]bool {
 // canDo reports whether the test can be done on this car, with these tools,
 // in the state that the car is in.
 func (e *Engine) canDo(s *State, t *kb.Test) bool {
-	if e.applies(s, t.Applies) == 0 || t.Difficulty == "shop" || !e.haveAll(s, t.Needs) {
+	if !e.inPlay(s, t.Path) || e.applies(s, t.Applies) == 0 || t.Difficulty == "shop" || !e.haveAll(s, t.Needs) {
 		return false
 	}
 	if have, told := s.Tools["helper"]; told && !have && t.Helper != nil && t.Helper.Needed && t.Helper.Alone == "" {
@@ -526,7 +526,7 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 		return n
 	}
 	t := c.test
-	n.Title, n.Article, n.Minutes = t.Title, t.ID, t.Minutes+e.stateMinutes(t.Requires)
+	n.Title, n.Article, n.Minutes = t.Title, articleOf(t), t.Minutes+e.stateMinutes(t.Requires)
 	n.Needs = e.toolTitles(t.Needs)
 	n.Cautions = e.cautions(t.Hazards, t.Access, t.Cautions)
 	n.Steps = append(append([]string(nil), e.stateSteps(t.Requires)...), t.Steps...)

@@ -18,6 +18,8 @@ type Reply struct {
 	NoneBySystem []SystemShare `json:"none_by_system,omitempty"`
 	RuledOut     []RuledOut    `json:"ruled_out"`
 	Next         *Next         `json:"next"`
+	// Path is the path in play, with what is cleared on it.
+	Path *PathState `json:"path,omitempty"`
 	// Text is the reply in words (Markdown without links but for
 	// [title](article:ID)).
 	Text  string   `json:"reply"`

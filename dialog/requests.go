@@ -122,7 +122,7 @@ func (e *Engine) why(s *State) (string, []string) {
 // how gives the steps of the open check, or of the article that is named.
 func (e *Engine) how(s *State, q plainwords.Request) (string, []string) {
 	if t := e.base.Test(q.About); t != nil {
-		return e.stepsText(t), []string{t.ID}
+		return e.stepsText(t), []string{articleOf(t)}
 	}
 	if s.last == nil || s.last.Next == nil || len(s.last.Next.Steps) == 0 {
 		if s.last != nil && s.last.Next != nil && s.last.Next.Article != "" {

@@ -1,7 +1,7 @@
 package kb
 
 // Kind says what an article is. Symptoms, causes and tests carry the
-// diagnosis; cards and circuits are supporting pages.
+// diagnosis; cards, circuits and paths are supporting pages.
 type Kind string
 
 // The kinds of article.
@@ -11,6 +11,7 @@ const (
 	KindTest    Kind = "test"
 	KindCard    Kind = "card"
 	KindCircuit Kind = "circuit"
+	KindPath    Kind = "path"
 )
 
 // Symptom is one trouble as an owner notices it. Its own finding has the
@@ -272,7 +273,10 @@ type Test struct {
 	Because  *Because  `yaml:"because,omitempty" json:"because,omitempty"`
 	Outcomes []Outcome `yaml:"outcomes,omitempty" json:"outcomes,omitempty"`
 	Reading  *Reading  `yaml:"reading,omitempty" json:"reading,omitempty"`
-	Body     string    `yaml:"body" json:"body"`
+	// Path is the path article from which the test follows; empty for one that
+	// somebody wrote.
+	Path string `yaml:"-" json:"path,omitempty"`
+	Body string `yaml:"body" json:"body"`
 }
 
 // Helper says whether a second person is needed and what to do without one.

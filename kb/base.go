@@ -23,6 +23,7 @@ type Base struct {
 	Tests    []*Test
 	Cards    []*Card
 	Circuits []*Circuit
+	Paths    []*Path
 	// Digest names the content: equal digests, equal bases.
 	Digest string
 
@@ -32,6 +33,7 @@ type Base struct {
 	tests     map[string]*Test
 	cards     map[string]*Card
 	circuits  map[string]*Circuit
+	paths     map[string]*Path
 	findings  map[string]*Finding
 	parts     map[string]*Part
 	modes     map[string]*Mode
@@ -68,6 +70,9 @@ func (b *Base) Card(id string) *Card { return b.cards[id] }
 
 // Circuit returns the circuit with the id, or nil.
 func (b *Base) Circuit(id string) *Circuit { return b.circuits[id] }
+
+// Path returns the path with the id, or nil.
+func (b *Base) Path(id string) *Path { return b.paths[id] }
 
 // Part returns the part with the id, or nil.
 func (b *Base) Part(id string) *Part { return b.parts[id] }

@@ -35,6 +35,8 @@ type Derived struct {
 	// ConditionBase is the baseline of the relations only, worse, same,
 	// better, never.
 	ConditionBase map[string]float64 `yaml:"condition_base" json:"condition_base"`
+	// Paths is what a look at a point of a path tells by position.
+	Paths PathTable `yaml:"paths" json:"paths"`
 	// Limits of weight, in decibans.
 	LimitDerived   float64 `yaml:"limit_derived" json:"limit_derived"`
 	LimitMentioned float64 `yaml:"limit_mentioned" json:"limit_mentioned"`

@@ -21,6 +21,8 @@ type Finding struct {
 	// Article is the article that defines it: a symptom (for its questions
 	// too), a test, or the list entry of a derived finding.
 	Article string
+	// Path is the path article that the finding follows from, if any.
+	Path    string
 	System  string
 	Ask     string
 	Why     string

@@ -48,6 +48,7 @@ func Load(layers ...fs.FS) (*Base, Problems) {
 	}
 	b.deriveLongTail()
 	b.deriveCards()
+	b.derivePaths()
 	b.computeLinks()
 	b.Digest = b.digest()
 	return b, s.problems.sorted()
@@ -112,6 +113,7 @@ var articleTypes = map[string]reflect.Type{
 	string(KindTest):    reflect.TypeFor[Test](),
 	string(KindCard):    reflect.TypeFor[Card](),
 	string(KindCircuit): reflect.TypeFor[Circuit](),
+	string(KindPath):    reflect.TypeFor[Path](),
 }
 
 func sortedKeys[V any](m map[string]V) []string {
@@ -286,14 +288,14 @@ func (s *set) readArticle(doc *document) {
 	}
 	kind := field(doc.root, "kind")
 	if kind == nil {
-		s.note(nil, doc.problem(doc.root, SeverityError, "the article has no kind", "add kind: symptom, cause, test, card or circuit"))
+		s.note(nil, doc.problem(doc.root, SeverityError, "the article has no kind", "add kind: symptom, cause, test, card, circuit or path"))
 		return
 	}
 	t, ok := articleTypes[kind.Value]
 	if !ok {
 		fix := didYouMean(kind.Value, sortedKeys(articleTypes))
 		if fix == "" {
-			fix = "use symptom, cause, test, card or circuit"
+			fix = "use symptom, cause, test, card, circuit or path"
 		}
 		s.breakIDs(doc.root)
 		s.note(nil, doc.problem(kind, SeverityError, fmt.Sprintf("no kind of article %q", kind.Value), fix))
@@ -472,12 +474,14 @@ func (s *set) build() *Base {
 		Tests:     pointers[Test](s, string(KindTest)),
 		Cards:     pointers[Card](s, string(KindCard)),
 		Circuits:  pointers[Circuit](s, string(KindCircuit)),
+		Paths:     pointers[Path](s, string(KindPath)),
 		heads:     map[string]Head{},
 		symptoms:  map[string]*Symptom{},
 		causes:    map[string]*Cause{},
 		tests:     map[string]*Test{},
 		cards:     map[string]*Card{},
 		circuits:  map[string]*Circuit{},
+		paths:     map[string]*Path{},
 		findings:  map[string]*Finding{},
 		parts:     map[string]*Part{},
 		modes:     map[string]*Mode{},
@@ -503,6 +507,10 @@ func (s *set) build() *Base {
 		b.circuits[a.ID] = a
 		b.heads[a.ID] = Head{Kind: a.Kind, ID: a.ID, Title: a.Title, System: a.System, Body: a.Body}
 	}
+	for _, a := range b.Paths {
+		b.paths[a.ID] = a
+		b.heads[a.ID] = Head{Kind: a.Kind, ID: a.ID, Title: a.Title, System: a.System, Body: a.Body}
+	}
 	for i := range b.Parts {
 		b.parts[b.Parts[i].ID] = &b.Parts[i]
 	}
@@ -519,7 +527,7 @@ func (s *set) build() *Base {
 func (b *Base) digest() string {
 	h := sha256.New()
 	enc := json.NewEncoder(h)
-	for _, v := range []any{b.Lists, b.Symptoms, b.Causes, b.Tests, b.Cards, b.Circuits} {
+	for _, v := range []any{b.Lists, b.Symptoms, b.Causes, b.Tests, b.Cards, b.Circuits, b.Paths} {
 		if err := enc.Encode(v); err != nil {
 			// Plain structs of text and finite numbers always encode.
 			panic("kb: digest: " + err.Error())
@@ -588,6 +596,25 @@ func (b *Base) computeLinks() {
 		for i := range a.Elements {
 			for k := range a.Elements[i].Faults {
 				add(a.ID, a.Elements[i].Faults[k].CauseID())
+			}
+		}
+	}
+	for _, a := range b.Paths {
+		for _, id := range a.Serves {
+			add(a.ID, id)
+		}
+		for _, part := range a.parts() {
+			for _, c := range b.Causes {
+				if c.Part == part && !c.Derived {
+					add(a.ID, c.ID)
+				}
+			}
+		}
+		for i := range a.Points {
+			for _, way := range PathWays {
+				if l := a.Points[i].Look(way); l != nil {
+					add(a.ID, l.Test)
+				}
 			}
 		}
 	}

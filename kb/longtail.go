@@ -152,7 +152,7 @@ func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
 	if severity == "" {
 		severity = "nuisance"
 	}
-	if severity == "injury" && !slices.Contains(dangerousDriving, p.System) {
+	if severity == "injury" && (!slices.Contains(dangerousDriving, p.System) || p.System == "fuel" && !slices.Contains(fuelOut, m.ID)) {
 		// The part can hurt whoever works on it, not whoever drives on.
 		severity = "damage"
 	}
@@ -231,6 +231,10 @@ func (b *Base) inherit(c, from *Cause) {
 
 // dangerousDriving names the systems whose failures make driving dangerous.
 var dangerousDriving = []string{"brakes", "steering", "suspension", "wheels", "driveline", "fuel", "safety-restraint", "body"}
+
+// fuelOut names the modes in which fuel gets out and can burn; without it a
+// part of the fuel system that fails only leaves one standing.
+var fuelOut = []string{"leaking", "perished", "cracked", "chafed", "loose", "detached", "missing", "corroded", "gnawed", "damaged", "misfitted", "badly-tightened"}
 
 // drivingBy says how bad it is to go on driving, by severity alone.
 var drivingBy = map[string]string{

@@ -168,6 +168,10 @@ func (b *Base) Likelihood(c *Cause, f *Finding) ([]float64, bool) {
 	return p, ok
 }
 
+// Speaks returns the ids of the findings of which the cause speaks, in order:
+// those that its author names and those that follow from its place on a path.
+func (b *Base) Speaks(c *Cause) []string { return sortedKeys(b.rows[c.ID]) }
+
 // name is the question's short name.
 func (q *Question) name() string {
 	if q.Title != "" {

@@ -79,7 +79,7 @@ func TestFindings(t *testing.T) {
 	for _, f := range b.Findings() {
 		ids = append(ids, string(f.Kind)+" "+f.ID+" of "+f.Article)
 	}
-	want := []string{"symptom drips of drips", "question drips-how-much of drips", "question drips-when of drips", "test pressure-drop of pressure-drop"}
+	want := []string{"symptom drips of drips", "question drips-how-much of drips", "question drips-when of drips", "test path:coolant-round:neck:seen of coolant-round", "test pressure-drop of pressure-drop"}
 	if !slices.Equal(ids, want) {
 		t.Errorf("findings %q, want %q", ids, want)
 	}
@@ -106,12 +106,12 @@ func TestBacklinks(t *testing.T) {
 	b := sound(t)
 	for id, want := range map[string][]string{
 		// front-look settles its findings, hose-watch is of one, hose-split
-		// and cap-weak show them, drips-running says them.
-		"drips": {"cap-weak", "drips-running", "front-look", "hose-split", "hose-watch"},
-		// By body link (drips) and by killed_by (cap-weak).
-		"hose-split": {"cap-weak", "drips"},
-		// By shows, by a body link and by proof.
-		"pressure-drop": {"cap-weak", "hose-split", "pressure"},
+		// and cap-weak show them, drips-running says them, coolant-round serves.
+		"drips": {"cap-weak", "coolant-round", "drips-running", "front-look", "hose-split", "hose-watch"},
+		// By body link (drips), by killed_by (cap-weak) and by the path of its part.
+		"hose-split": {"cap-weak", "coolant-round", "drips"},
+		// By shows, by a body link, by proof and by a look of the path.
+		"pressure-drop": {"cap-weak", "coolant-round", "hose-split", "pressure"},
 		"pressure":      nil,
 	} {
 		if got := b.Backlinks(id); !slices.Equal(got, want) {

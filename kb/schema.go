@@ -24,7 +24,7 @@ func Schema() ([]byte, error) {
 	root := &jsonschema.Schema{
 		Version:     jsonschema.Version,
 		Title:       "Article",
-		Description: "One article of the knowledge base: a symptom, a cause, a test, a card or a circuit.",
+		Description: "One article of the knowledge base: a symptom, a cause, a test, a card, a circuit or a path.",
 		Type:        "object",
 		Properties:  jsonschema.NewProperties(),
 		Required:    []string{"kind"},

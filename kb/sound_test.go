@@ -59,10 +59,10 @@ func edit(t *testing.T, files map[string]string, file, old, new string) {
 
 func TestSoundSetHasNoProblems(t *testing.T) {
 	b := sound(t)
-	if n := len(b.Heads()); n != 9 {
-		t.Errorf("%d articles, want 9", n)
+	if n := len(b.Heads()); n != 10 {
+		t.Errorf("%d articles, want 10", n)
 	}
-	if b.Cause("hose-split") == nil || b.Test("front-look") == nil || b.Symptom("drips") == nil || b.Card("pressure") == nil || b.Circuit("gauge-circuit") == nil {
+	if b.Cause("hose-split") == nil || b.Test("front-look") == nil || b.Symptom("drips") == nil || b.Card("pressure") == nil || b.Circuit("gauge-circuit") == nil || b.Path("coolant-round") == nil {
 		t.Error("an article can't be found by its id")
 	}
 	if b.Part("coolant-hose").Modes["split"] != 0.7 || b.Mode("weak") == nil {

@@ -56,6 +56,9 @@ func (s *set) validate(b *Base) Problems {
 	for _, e := range s.inOrder(string(KindCircuit)) {
 		c.checkCircuit(e, e.value.(*Circuit))
 	}
+	for _, e := range s.inOrder(string(KindPath)) {
+		c.checkPath(e, e.value.(*Path))
+	}
 	c.checkFindingIDs()
 	c.checkCycles()
 	c.checkActions()
@@ -329,7 +332,7 @@ func (c *checker) head(e *entry, title, system, body string) {
 		if dir[n-1] != e.id+".yaml" {
 			c.warn(e, p("id"), "name the file "+e.id+".yaml", "article %q is in file %s", e.id, dir[n-1])
 		}
-		if in := dir[n-2]; in != system && e.kind != string(KindCard) && e.kind != string(KindCircuit) {
+		if in := dir[n-2]; in != system && e.kind != string(KindCard) && e.kind != string(KindCircuit) && e.kind != string(KindPath) {
 			c.warn(e, p("system"), "", "an article of system %q lies in folder %q", system, in)
 		}
 	}

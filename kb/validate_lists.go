@@ -248,6 +248,7 @@ func (c *checker) checkDerived() {
 		c.oneOf(e, under(at, "relation"), r.Relation, relations...)
 		c.share(e, under(at, "how"), r.How)
 	}
+	c.checkPathTable(e, &d.Paths)
 	c.notNegative(e, p("limit_derived"), d.LimitDerived)
 	c.notNegative(e, p("limit_mentioned"), d.LimitMentioned)
 }

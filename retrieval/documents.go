@@ -62,6 +62,13 @@ func documents(b *kb.Base) []document {
 				more(o.Title)
 			}
 			d.body += "\n" + strings.Join(t.Steps, " ")
+		case kb.KindPath:
+			p := b.Path(h.ID)
+			more(p.Said...)
+			more(p.Passes)
+			for i := range p.Points {
+				d.body += "\n" + p.Points[i].Title
+			}
 		case kb.KindCard:
 			more(b.Card(h.ID).Said...)
 		}

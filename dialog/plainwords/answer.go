@@ -186,6 +186,9 @@ func (t *turn) wish(kind string, first, last int) {
 // polar returns the outcome that a bare yes or no stands for: one that says
 // so, else the first or second of two when the question asks for yes or no.
 func polar(f *finding, yes bool) string {
+	if f.path != "" {
+		return polarAlong(f, yes)
+	}
 	want := map[bool][]string{true: {"yes", "present"}, false: {"no", "absent", "none"}}[yes]
 	for _, w := range want {
 		if f.outcome(w) != nil {

@@ -74,6 +74,7 @@ type finding struct {
 	kind     kb.FindingKind
 	system   string
 	part     string
+	path     string // the path article it follows from
 	ask      string
 	ordered  bool
 	axis     string
@@ -293,6 +294,7 @@ func (lx *lexicon) addFindings(b *kb.Base) {
 				f.outcomes = of.outcomes
 			}
 		}
+		f.path, f.symptoms = lx.alongPath(b, t)
 		lx.findings[t.ID] = f
 		if t.Reading != nil {
 			lx.tests = append(lx.tests, f)

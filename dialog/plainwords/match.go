@@ -216,6 +216,9 @@ func sortMatches(ms []match) {
 		if a.score != b.score {
 			return a.score > b.score
 		}
+		if a.flipped != b.flipped {
+			return b.flipped // what was said, before the denial of something else
+		}
 		if a.first != b.first {
 			return a.first < b.first
 		}

@@ -43,7 +43,7 @@ func opposite(f *finding, outcome string) (string, bool) {
 			}
 		}
 	}
-	pair := map[string]string{"yes": "no", "no": "yes", "present": "absent", "absent": "present"}
+	pair := map[string]string{"yes": "no", "no": "yes", "present": "absent", "absent": "present", "good": "bad", "bad": "good", "works": "same", "gone": "same"}
 	if o, ok := pair[outcome]; ok && f.outcome(o) != nil {
 		return o, true
 	}
@@ -234,6 +234,8 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	switch {
 	case f == t.asked:
 		return true
+	case f.path != "":
+		return t.allowedAlong(f, m, content)
 	case f.kind == kb.FindingTest && len(m.units) < len(m.phrase.words):
 		return false // "pulled the relay" tells no result of pulling it
 	case f.kind == kb.FindingTest:

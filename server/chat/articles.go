@@ -85,6 +85,8 @@ func (s *Server) article(id string) (*Article, error) {
 		a.Content = base.Cause(id)
 	case kb.KindTest:
 		a.Content = base.Test(id)
+	case kb.KindPath:
+		a.Content = base.Path(id)
 	case kb.KindCard:
 		a.Content = base.Card(id)
 	}

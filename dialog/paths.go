@@ -1,0 +1,217 @@
+package dialog
+
+import (
+	"math"
+	"slices"
+
+	"ruleout/kb"
+)
+
+// PathState is a path with what the looks at its points have cleared so far.
+type PathState struct {
+	ID     string `json:"id"`
+	Title  string `json:"title"`
+	Passes string `json:"passes"`
+	From   string `json:"from"`
+	To     string `json:"to"`
+	// Parts are the stations in the order of the line.
+	Parts []PathPart `json:"parts"`
+	// Points are the places between them, in the order of the article.
+	Points []PathPointState `json:"points"`
+}
+
+// PathPart is one station. After is the number of the station before it,
+// counted from 0, or -1 for the first.
+type PathPart struct {
+	Part  string `json:"part"`
+	Name  string `json:"name"`
+	After int    `json:"after"`
+	// State is cleared, accused or open.
+	State string `json:"state"`
+}
+
+// PathPointState is one point with what was found there. After is the number
+// of the station it lies behind.
+type PathPointState struct {
+	ID    string `json:"id"`
+	Title string `json:"title"`
+	After int    `json:"after"`
+	// Outcome is the last thing found there, in words; empty if nothing was.
+	Outcome string `json:"outcome,omitempty"`
+	// Asked means that the next step looks here.
+	Asked bool `json:"asked,omitempty"`
+}
+
+// A station is accused when what was found on its path speaks for it nearly as
+// much as for any other, and cleared when it speaks far less. Basis: memory.
+const (
+	accusedFrom = 1.0 / 3
+	clearedTo   = 1.0 / 8
+)
+
+// inPlay reports whether looks along a path belong to this trouble: it serves
+// the complaint, or something was told of it. Tests that follow from no path
+// always may.
+func (e *Engine) inPlay(s *State, path string) bool {
+	p := e.base.Path(path)
+	if p == nil {
+		return path == ""
+	}
+	for _, id := range p.Serves {
+		if id == s.Chief || slices.Contains(s.Also, id) || e.saidInFull(s, id) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(s.Notes, func(n observed) bool {
+		f := e.base.Finding(n.Finding)
+		return f != nil && f.Path == path && !n.struck
+	})
+}
+
+// saidInFull reports whether all that a symptom stands for was told, where it
+// only says other findings.
+func (e *Engine) saidInFull(s *State, id string) bool {
+	sym := e.base.Symptom(id)
+	if sym == nil || len(sym.Of) == 0 {
+		return false
+	}
+	for f, outcome := range sym.Of {
+		if !s.told(f, outcome) {
+			return false
+		}
+	}
+	return true
+}
+
+// articleOf is the article to read about a test: its own, or the path's.
+func articleOf(t *kb.Test) string {
+	if t.Path != "" {
+		return t.Path
+	}
+	return t.ID
+}
+
+// pathOf is the path that the next step looks at, or the one that was told of
+// last; nil when no path is in play.
+func (e *Engine) pathOf(s *State, next *Next) *PathState {
+	var p *kb.Path
+	for i := range s.Notes {
+		if f := e.base.Finding(s.Notes[i].Finding); f != nil && f.Path != "" && !s.Notes[i].struck {
+			p = e.base.Path(f.Path)
+		}
+	}
+	if next != nil && e.base.Path(next.Article) != nil {
+		p = e.base.Path(next.Article)
+	}
+	if p == nil || s.Closed != "" {
+		return nil
+	}
+	out := &PathState{ID: p.ID, Title: p.Title, Passes: p.Passes, From: p.From, To: p.To, Points: []PathPointState{}}
+	states := e.stationStates(s, p)
+	for i := range p.Stations {
+		st := &p.Stations[i]
+		name := st.Part
+		if part := e.base.Part(st.Part); part != nil {
+			name = part.Name
+		}
+		out.Parts = append(out.Parts, PathPart{Part: st.Part, Name: name, After: p.Prior(i), State: states[i]})
+	}
+	for i := range p.Points {
+		k := &p.Points[i]
+		pt := PathPointState{ID: k.ID, Title: k.Title, After: p.Station(k.After)}
+		for _, way := range kb.PathWays {
+			if k.Look(way) == nil {
+				continue
+			}
+			id := p.Finding(k, way)
+			pt.Asked = pt.Asked || next != nil && next.ID == id
+			for j := range s.Notes {
+				if n := &s.Notes[j]; n.Finding == id && n.Weighs && !n.struck {
+					pt.Outcome = n.OutcomeTitle
+				}
+			}
+		}
+		out.Points = append(out.Points, pt)
+	}
+	return out
+}
+
+// stationStates judges every station by what was found along the path alone:
+// the mean, over the causes of the station, of how much likelier each makes
+// what was found than the baseline does.
+func (e *Engine) stationStates(s *State, p *kb.Path) []string {
+	speaks := make([]float64, len(p.Stations))
+	weight := make([]float64, len(p.Stations))
+	found := e.foundAlong(s, p)
+	ids := sortedKeys(found)
+	for _, c := range e.base.Causes {
+		ratio := 1.0
+		for _, id := range ids {
+			lambda, f := found[id], e.base.Finding(id)
+			row, ok := e.base.Likelihood(c, f)
+			if !ok {
+				continue
+			}
+			with, without := 0.0, 0.0
+			for o, l := range lambda {
+				with += float64(row[o] * l)
+				without += float64(f.Base[o] * l)
+			}
+			ratio *= with / math.Max(without, 1e-9)
+		}
+		for i := range p.Stations {
+			if slices.Contains(p.Stations[i].Parts(), c.Part) {
+				speaks[i] += float64(c.Frequency.PerThousand * ratio)
+				weight[i] += c.Frequency.PerThousand
+			}
+		}
+	}
+	best := 1.0
+	for i := range speaks {
+		if weight[i] > 0 {
+			speaks[i] /= weight[i]
+			best = math.Max(best, speaks[i])
+		}
+	}
+	out := make([]string, len(speaks))
+	for i, v := range speaks {
+		switch {
+		case len(found) == 0 || weight[i] == 0:
+			out[i] = "open"
+		case v <= clearedTo*best:
+			out[i] = "cleared"
+		case v >= accusedFrom*best && best > 1/accusedFrom:
+			out[i] = "accused"
+		default:
+			out[i] = "open"
+		}
+	}
+	return out
+}
+
+// foundAlong gathers what was told of the points of a path, by finding.
+func (e *Engine) foundAlong(s *State, p *kb.Path) map[string][]float64 {
+	out := map[string][]float64{}
+	for i := range p.Points {
+		for _, way := range kb.PathWays {
+			if p.Points[i].Look(way) == nil {
+				continue
+			}
+			id := p.Finding(&p.Points[i], way)
+			f := e.base.Finding(id)
+			if f == nil {
+				continue
+			}
+			for j := range s.Notes {
+				n := &s.Notes[j]
+				if n.Finding != id || n.struck || !n.Weighs {
+					continue
+				}
+				if l := e.lambda(s, f, n); l != nil {
+					out[id] = l
+				}
+			}
+		}
+	}
+	return out
+}
