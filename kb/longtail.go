@@ -70,6 +70,7 @@ func (b *Base) deriveLongTail() {
 	siblings := map[string]*Cause{}
 	authored, derived, rates := map[string]float64{}, map[string]float64{}, map[string]float64{}
 	for _, c := range b.Causes {
+		b.showSigns(c)
 		covered[c.Part+"/"+c.Mode] = true
 		authored[c.System] += c.Frequency.PerThousand
 		if s := siblings[c.Part]; s == nil || c.Frequency.PerThousand > s.Frequency.PerThousand {
@@ -103,6 +104,28 @@ func (b *Base) deriveLongTail() {
 	b.Causes = append(b.Causes, added...)
 	slices.SortFunc(b.Causes, func(x, y *Cause) int { return strings.Compare(x.ID, y.ID) })
 	b.computeRows()
+}
+
+// showSigns lets an authored cause show the signs that its part and mode
+// bring, where its article says nothing of them.
+func (b *Base) showSigns(c *Cause) {
+	for i := range b.Signs {
+		g := &b.Signs[i]
+		if _, said := c.Shows[g.ID]; said || b.symptoms[g.ID] == nil || !b.symptoms[g.ID].Derived {
+			continue
+		}
+		for _, f := range g.From {
+			if f.Part != c.Part || len(f.Modes) > 0 && !slices.Contains(f.Modes, c.Mode) {
+				continue
+			}
+			c.Shows[g.ID] = map[string]Likelihood{"present": f.How}
+			for _, when := range f.When {
+				if axis, value, relation, ok := cutCondition(when); ok {
+					c.When = append(c.When, Condition{Symptom: g.ID, Axis: axis, Value: value, Relation: relation, How: derivedHow})
+				}
+			}
+		}
+	}
 }
 
 // mainModes are the likeliest modes of a part, ties by name.
