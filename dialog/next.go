@@ -71,6 +71,9 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 		}
 	}
 	near := e.nearSystems(s, post)
+	// Where articles know better questions, signs of the long tail are not gone
+	// through one by one.
+	tail := e.base.Causes[j.order[0]].Derived
 	speaks := func(f *belief.Finding) bool {
 		for _, r := range f.Rows {
 			if post.Singles[r.Cause] > 1e-4 {
@@ -85,7 +88,7 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 	}
 	for _, f := range e.authored {
 		fits := f.Kind == kb.FindingQuestion && mine[f.ID] ||
-			f.Kind == kb.FindingSymptom && f.ID != s.Chief && near[f.System]
+			f.Kind == kb.FindingSymptom && f.ID != s.Chief && near[f.System] && (tail || !e.derivedSymptom(f.ID))
 		if fits && open(f.ID) {
 			out = append(out, candidate{id: f.ID, kind: "question", finding: f})
 		}
