@@ -29,7 +29,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 	e.actOn(s, h)
 	j := e.judge(s)
 	r := &Reply{Turn: len(s.Turns), Noted: append([]Noted{}, h.facts...), SoFar: []Noted{}, Unread: h.unread, Spans: h.spans, Suspects: []Suspect{}, Pairs: []Pair{}, RuledOut: []RuledOut{}, Cites: []string{},
-		Chief: s.Chief, Vehicle: s.Vehicle, Eras: s.Eras, Closed: s.Closed}
+		Chief: s.Chief, Vehicle: s.Vehicle, Tools: s.Tools, Eras: s.Eras, Closed: s.Closed}
 	if r.Unread == nil {
 		r.Unread = []Words{}
 	}

@@ -31,6 +31,7 @@ type Reply struct {
 	Chief string `json:"chief,omitempty"`
 	// Vehicle and Tools are what is known of the vehicle and the tools.
 	Vehicle map[string]string `json:"vehicle,omitempty"`
+	Tools   map[string]bool   `json:"tools,omitempty"`
 	Eras    []Era             `json:"eras,omitempty"`
 	// Closed says that the case is cured, handed over or on trial.
 	Closed string `json:"closed,omitempty"`

@@ -74,6 +74,9 @@ func (e *Engine) closeOpen(s *State) { s.Open = nil }
 
 // told notes an outcome that was tapped; "unknown" means "don't know".
 func (e *Engine) told(s *State, finding, outcome, text string, h *heard) {
+	if e.setFact(s, finding, outcome, text, h) {
+		return
+	}
 	f, _ := e.finding(finding, "")
 	switch {
 	case f == nil:
@@ -84,11 +87,6 @@ func (e *Engine) told(s *State, finding, outcome, text string, h *heard) {
 		return
 	case f.OutcomeIndex(outcome) < 0:
 		h.say("“%s” is not an outcome of %s.", outcome, f.Title)
-		return
-	}
-	if attribute, ok := strings.CutPrefix(finding, vehiclePrefix); ok {
-		h.facts = append(h.facts, e.fact(finding, attribute, outcome, text, 0, len(text), len(s.Turns)))
-		e.learn(s, attribute, outcome)
 		return
 	}
 	source := "seen"

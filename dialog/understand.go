@@ -67,11 +67,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	}
 	for _, t := range acct.Tools {
 		s.Tools[t.Tool] = t.Have
-		have := "not at hand"
-		if t.Have {
-			have = "at hand"
-		}
-		h.facts = append(h.facts, e.fact("tool:"+t.Tool, t.Tool, have, words, t.Start, t.End, len(s.Turns)))
+		h.facts = append(h.facts, e.fact(toolPrefix+t.Tool, t.Tool, haveWord(t.Have), words, t.Start, t.End, len(s.Turns)))
 	}
 	wasOpen := s.Open
 	for _, o := range acct.Observations {
@@ -169,6 +165,9 @@ func (e *Engine) context(s *State) plainwords.Context {
 func (e *Engine) fact(id, name, value, text string, start, end, turn int) Noted {
 	n := Noted{Finding: id, Title: name, Outcome: value, OutcomeTitle: value, Turn: turn, Certainty: 1,
 		Source: "told", Words: cut(text, start, end), Start: start, End: end, Weighs: true}
+	if t := factTitles[name]; t != "" {
+		n.Title = t
+	}
 	for _, a := range e.base.Lists.Vehicle {
 		if a.ID != name {
 			continue

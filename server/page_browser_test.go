@@ -14,6 +14,7 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	cdplog "github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
@@ -189,11 +190,21 @@ func (p *tab) until(expression string) {
 	}
 }
 
-// tap clicks the first element of a selector, which must be in sight.
+// tap scrolls to the first element of a selector and clicks its middle, where
+// nothing else may lie over it.
 func (p *tab) tap(selector string) {
 	p.t.Helper()
-	p.until("document.querySelector(" + quoted(selector) + ")")
-	p.run(chromedp.Click(selector, chromedp.NodeVisible))
+	p.until("document.querySelector(" + quoted(selector) + ")?.checkVisibility()")
+	at := js[[]float64](p, `(() => {
+		const e = document.querySelector(`+quoted(selector)+`);
+		e.scrollIntoView({block: "center", behavior: "instant"});
+		const r = e.getBoundingClientRect(), x = r.left + r.width / 2, y = r.top + r.height / 2, hit = document.elementFromPoint(x, y);
+		return hit && (e.contains(hit) || hit.closest("label") && e.contains(hit.closest("label"))) ? [x, y] : [];
+	})()`)
+	if len(at) != 2 {
+		p.t.Fatalf("%s can't be hit", selector)
+	}
+	p.run(chromedp.MouseClickXY(at[0], at[1]))
 }
 
 // tapText clicks the button that has the words.
@@ -204,10 +215,25 @@ func (p *tab) tapText(words string) {
 	js[bool](p, "(() => { const b = "+find+"; b.scrollIntoView({block: 'center', behavior: 'instant'}); b.focus(); b.click(); return true; })()")
 }
 
-// say types words and sends them with the Enter key.
+// say puts words into the field, as dictation or a paste does, and sends them
+// with the Enter key.
 func (p *tab) say(words string) {
 	p.t.Helper()
-	p.run(chromedp.SendKeys("#words", words+"\r"))
+	p.until("document.querySelector('#words')")
+	js[bool](p, "(document.querySelector('#words').focus(), true)")
+	p.run(chromedp.Func(func(ctx context.Context, at *chromedp.Target) error {
+		_, err := cdp.Call(ctx, at, input.InsertText, input.InsertTextParams{Text: words})
+		return err
+	}), chromedp.KeyEvent("\r"))
+}
+
+// touch makes the device one with a touch screen.
+func (p *tab) touch() {
+	p.t.Helper()
+	p.run(chromedp.Func(func(ctx context.Context, at *chromedp.Target) error {
+		_, err := cdp.Call(ctx, at, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true})
+		return err
+	}))
 }
 
 // turns waits until so many turns are answered.
@@ -238,6 +264,8 @@ func (p *tab) fine(cut bool) {
 	}
 	p.wrong = nil
 }
+
+func jsNumber[T int | float64](v T) string { return fmt.Sprint(v) }
 
 func quoted(s string) string {
 	return "'" + strings.NewReplacer(`\`, `\\`, `'`, `\'`, "\n", `\n`).Replace(s) + "'"

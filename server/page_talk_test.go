@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"ruleout/dialog"
+	"ruleout/server/chat"
 )
 
 // One conversation of every kind of turn, at each size and in both themes:
@@ -32,6 +35,7 @@ func TestPageConversation(t *testing.T) {
 					t.Errorf("not shown as unused: %q", got)
 				}
 				b.fine(false)
+				b.sound("stop now")
 				// A tap answers the question.
 				b.tap("#next .quick button")
 				b.turns(2)
@@ -62,6 +66,7 @@ func TestPageConversation(t *testing.T) {
 					}
 				}
 				b.fine(false)
+				b.sound("changed")
 				// Where we stand.
 				if width < 960 {
 					b.tap("#show-stand")
@@ -70,6 +75,7 @@ func TestPageConversation(t *testing.T) {
 				b.until("document.querySelector('.suspect .plain').textContent.includes(' in 10')")
 				js[bool](b, "(document.querySelectorAll('.standside details').forEach(d => { d.open = true; }), true)")
 				b.fine(false)
+				b.sound("where we stand")
 			})
 		}
 	}
@@ -99,7 +105,7 @@ func TestPageReading(t *testing.T) {
 	if !js[bool](b, "document.querySelector('#expect').compareDocumentPosition(document.querySelector('#reading')) === Node.DOCUMENT_POSITION_FOLLOWING") {
 		t.Error("what is expected does not stand before the field")
 	}
-	if cautions := js[int](b, "document.querySelectorAll('.cautions .caution').length"); cautions > 0 &&
+	if cautions := js[int](b, "document.querySelectorAll('.cautions li').length"); cautions > 0 &&
 		!js[bool](b, "document.querySelector('.cautions').compareDocumentPosition(document.querySelector('.ticksteps')) === Node.DOCUMENT_POSITION_FOLLOWING") {
 		t.Error("a caution stands behind the steps")
 	}
@@ -141,6 +147,12 @@ func TestPageQueueAndRestart(t *testing.T) {
 	b.say("the fan never comes on")
 	b.say("coolant is full")
 	b.until("document.querySelectorAll('.waiting').length === 2")
+	for _, what := range []string{".line.down", ".waiting:last-child"} {
+		if !js[bool](b, "("+inSight+")(document.querySelector("+quoted(what)+"))") {
+			t.Errorf("while the laptop does not answer %s is not in sight", what)
+		}
+	}
+	b.sound("disconnected")
 	p.stop(t)
 	p = startProgram(t, data)
 	b.run(reload)
@@ -178,7 +190,8 @@ func TestPageFirstWordsWithoutLine(t *testing.T) {
 	b.fine(true)
 }
 
-// Phone and laptop see the same conversation, live.
+// Phone and laptop see the same conversation, live; what one of them does
+// takes neither the focus nor a half typed number from the other.
 func TestPageTwoAtOneCase(t *testing.T) {
 	p := startProgram(t, t.TempDir())
 	phone, bench := openTab(t, 390, 844, false), openTab(t, 1280, 800, false)
@@ -189,11 +202,167 @@ func TestPageTwoAtOneCase(t *testing.T) {
 	bench.turns(1)
 	bench.say("the lights stay bright")
 	phone.turns(2)
+	js[bool](bench, "(document.querySelector('.chip').focus(), true)")
 	phone.tap("#next .quick button")
 	bench.turns(3)
 	if a, b := phone.text("#turns"), bench.text("#turns"); a != b {
 		t.Errorf("the phone shows %q, the laptop %q", a, b)
 	}
+	if at := js[string](bench, "document.activeElement.localName"); at == "body" {
+		t.Error("what the phone did took the focus from the laptop")
+	}
+	n := 3
+	for !js[bool](phone, "!!document.querySelector('#reading')") {
+		if n > 25 {
+			t.Fatal("no reading was asked for")
+		}
+		n++
+		phone.say("skip")
+		phone.turns(n)
+	}
+	bench.turns(n)
+	js[bool](bench, "(document.querySelector('#reading').value = '12.', document.querySelector('#reading').focus(), true)")
+	phone.say("why?")
+	bench.turns(n + 1)
+	if v := js[string](bench, "document.activeElement.id + ' ' + document.querySelector('#reading').value"); v != "reading 12." {
+		t.Errorf("after the other asked something the half typed reading is %q", v)
+	}
 	phone.fine(false)
 	bench.fine(false)
+}
+
+// inSight tells whether the middle of an element can be seen and hit.
+const inSight = `(e) => { const r = e.getBoundingClientRect(), x = r.left + r.width / 2, y = r.top + Math.min(r.height / 2, 20); return y > 0 && y < innerHeight && e.contains(document.elementFromPoint(x, y)) || e === document.elementFromPoint(x, y)?.closest("#" + (e.id || "none")); }`
+
+// On a phone the next step is in sight after every reply without scrolling: a
+// question with all its answers, a check with its head. A stop-now answer is
+// there whole. After typing on glass the focus leaves the words, so that the
+// keyboard goes.
+func TestPageNextStepInSight(t *testing.T) {
+	p := startProgram(t, t.TempDir())
+	b := openTab(t, 390, 844, false)
+	b.touch()
+	b.open(p.url)
+	see := func(selector string) {
+		t.Helper()
+		if js[int](b, "document.querySelectorAll("+quoted(selector)+").length") == 0 {
+			t.Errorf("there is no %s", selector)
+		}
+		for _, out := range js[[]string](b, "[...document.querySelectorAll("+quoted(selector)+")].filter(e => !("+inSight+")(e)).map(e => e.textContent)") {
+			t.Errorf("not in sight: %q; next is %q", out, b.text("#next h2"))
+		}
+	}
+	b.say("my van gets hot in traffic, fine on the open road")
+	b.turns(1)
+	see(".stopword")
+	see(".stoplinks a")
+	if at := js[string](b, "document.activeElement.id"); at != "next-title" {
+		t.Errorf("after typing on glass the focus is at %q", at)
+	}
+	b.tapText("Why this?")
+	kinds := map[string]int{}
+	for n := 2; n < 14 && !js[bool](b, "!document.querySelector('#next .quick button')"); n++ {
+		b.tap("#next .quick button")
+		b.turns(n)
+		if js[bool](b, "!!document.querySelector('.exchange:last-child .stop')") {
+			see(".exchange:last-child .stopword")
+			continue
+		}
+		see("#next h2")
+		kind := js[string](b, "document.querySelector('#next').classList[1]")
+		kinds[kind]++
+		if kind == "question" {
+			see("#next .quick button")
+		}
+	}
+	if kinds["question"] < 2 || kinds["test"] < 1 {
+		t.Errorf("seen on the way: %v", kinds)
+	}
+	// No reply is an empty heading.
+	if n := js[int](b, "[...document.querySelectorAll('.it')].filter(e => !e.querySelector('.reply').textContent.trim()).length"); n > 0 {
+		t.Errorf("%d replies have a heading and no words", n)
+	}
+	b.fine(false)
+}
+
+// The head of the job card says in plain words what the case is about, however
+// that became known, and what car it is; no bare "yes".
+func TestPageJobCard(t *testing.T) {
+	p := startProgram(t, t.TempDir())
+	for _, said := range [][]string{
+		{"the steering pulls to the left when braking"},                           // a sign of the long tail
+		{"Just one click when I turn the key"},                                    // the answer to a question
+		{"my van gets hot in traffic, its a 1999 Tolland Carrier with no aircon"}, // a symptom and a car
+	} {
+		b := openTab(t, 390, 844, false)
+		b.open(p.url)
+		for i, words := range said {
+			b.say(words)
+			b.turns(i + 1)
+		}
+		var told chat.Case
+		p.get(t, "/api"+js[string](b, "location.pathname"), &told)
+		r := told.Turns[len(told.Turns)-1].Reply
+		want := sharedRooms(t).engine.Base().Symptom(r.Chief)
+		if want == nil {
+			t.Fatalf("%q: the chief is %q", said, r.Chief)
+		}
+		b.until("document.querySelector('#job-facts').textContent.toLowerCase().includes(" + quoted(strings.ToLower(want.Title)) + ")")
+		for _, piece := range strings.Split(b.text("#job-facts"), " · ") {
+			if piece == "yes" || piece == "no" || strings.Contains(piece, "unknown") {
+				t.Errorf("%q: the job card says %q", said, b.text("#job-facts"))
+			}
+		}
+		b.fine(false)
+	}
+}
+
+// What was told of the car and the tools is struck and changed by a tap: over
+// its chip, and in the list of where we stand.
+func TestPageFactsByTap(t *testing.T) {
+	p := startProgram(t, t.TempDir())
+	b := openTab(t, 390, 844, true)
+	b.open(p.url)
+	b.say("it gets hot in traffic. diesel, 1999. I have a multimeter")
+	b.turns(1)
+	var told chat.Case
+	know := func() *dialog.Reply {
+		t.Helper()
+		told = chat.Case{}
+		p.get(t, "/api"+js[string](b, "location.pathname"), &told)
+		return told.Turns[len(told.Turns)-1].Reply
+	}
+	if r := know(); r.Vehicle["fuel"] != "diesel" || r.Vehicle["year"] != "1999" || !r.Tools["multimeter"] {
+		t.Fatalf("known: %v, %v", r.Vehicle, r.Tools)
+	}
+	chip := func(word string) {
+		t.Helper()
+		find := "[...document.querySelectorAll('.chip')].find(c => c.textContent.includes(" + quoted(word) + "))"
+		b.until(find)
+		js[bool](b, "("+find+".click(), true)")
+		b.until("document.querySelector('dialog[open]')")
+	}
+	chip("diesel")
+	b.tapText("petrol")
+	b.turns(2)
+	if r := know(); r.Vehicle["fuel"] != "petrol" {
+		t.Errorf("after the tap it runs on %q", r.Vehicle["fuel"])
+	}
+	chip("1999")
+	b.sound("sheet over a fact")
+	b.tapText("Strike it")
+	b.turns(3)
+	if r := know(); r.Vehicle["year"] != "" {
+		t.Errorf("after the tap its year is %q", r.Vehicle["year"])
+	}
+	b.until("[...document.querySelectorAll('.chip.struck')].some(c => c.textContent.includes('1999'))")
+	b.tap("#show-stand")
+	strike := "[...document.querySelectorAll('.noted li')].find(l => l.textContent.includes('ultimeter'))?.querySelector('button')"
+	b.until(strike)
+	js[bool](b, "("+strike+".click(), true)")
+	b.turns(4)
+	if r := know(); len(r.Tools) != 0 {
+		t.Errorf("after the tap the tools are %v", r.Tools)
+	}
+	b.fine(false)
 }

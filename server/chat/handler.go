@@ -1,6 +1,7 @@
 package chat
 
 import (
+	"fmt"
 	"net/http"
 )
 
@@ -12,18 +13,20 @@ func (s *Server) Handler() (http.Handler, error) {
 	if err := s.pageRoutes(mux); err != nil {
 		return nil, err
 	}
-	return policy(s.limit(ownOrigin(s.door(mux)))), nil
+	return policy(s.pages.StyleHash, s.limit(ownOrigin(s.door(mux)))), nil
 }
 
 // contentPolicy lets a page use what this program serves and nothing else; no
-// script and no style stands in the page itself.
-const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+// script stands in the page itself, and of styles the project's own sheet
+// alone, known by its hash.
+const contentPolicy = "default-src 'none'; script-src 'self'; style-src '%s'; img-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
 // policy sets the headers that hold for every answer.
-func policy(next http.Handler) http.Handler {
+func policy(styleHash string, next http.Handler) http.Handler {
+	content := fmt.Sprintf(contentPolicy, styleHash)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
-		h.Set("Content-Security-Policy", contentPolicy)
+		h.Set("Content-Security-Policy", content)
 		h.Set("X-Content-Type-Options", "nosniff")
 		// Not no-referrer: with it a form's own Origin would be sent as null.
 		h.Set("Referrer-Policy", "same-origin")

@@ -59,8 +59,12 @@ func (s *Server) pageRoutes(mux *http.ServeMux) error {
 
 // show writes a page.
 func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name string, view any) error {
+	theme := ""
+	if c, err := r.Cookie("theme"); err == nil {
+		theme = c.Value
+	}
 	var b bytes.Buffer
-	if err := s.pages.Execute(&b, name, view); err != nil {
+	if err := s.pages.Execute(&b, name, theme, view); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
@@ -175,7 +179,12 @@ func (s *Server) manifest(w http.ResponseWriter, r *http.Request) error {
 	return json.NewEncoder(w).Encode(map[string]any{
 		"name": "Ruleout", "short_name": "Ruleout", "description": "Find the failed part of an older car by ruling the others out.",
 		"start_url": "/", "scope": "/", "display": "standalone", "background_color": "#e9e2cf", "theme_color": "#23323a",
-		"icons": []map[string]string{{"src": s.pages.Asset("icon.svg"), "sizes": "any", "type": "image/svg+xml", "purpose": "any"}},
+		"icons": []map[string]string{
+			{"src": s.pages.Asset("icon.svg"), "sizes": "any", "type": "image/svg+xml", "purpose": "any"},
+			{"src": s.pages.Asset("icon-192.png"), "sizes": "192x192", "type": "image/png", "purpose": "any"},
+			{"src": s.pages.Asset("icon-512.png"), "sizes": "512x512", "type": "image/png", "purpose": "any"},
+			{"src": s.pages.Asset("icon-mask-512.png"), "sizes": "512x512", "type": "image/png", "purpose": "maskable"},
+		},
 	})
 }
 
@@ -218,8 +227,8 @@ func packed(pages *web.Pages) (http.Handler, error) {
 		switch path.Ext(p) { // not left to the machine's own list of types
 		case ".js":
 			kind = "text/javascript; charset=utf-8"
-		case ".css":
-			kind = "text/css; charset=utf-8"
+		case ".png":
+			kind = "image/png"
 		case ".svg":
 			kind = "image/svg+xml"
 		}

@@ -4,6 +4,9 @@ import (
 	"encoding/json"
 	"net/http"
 	"strconv"
+	"strings"
+
+	"ruleout/kb"
 )
 
 // nameOfCause is where a cause hangs in the fault tree.
@@ -11,11 +14,16 @@ type nameOfCause struct {
 	System string `json:"system"`
 	Part   string `json:"part"`
 	Mode   string `json:"mode"`
-	Title  string `json:"title"`
 }
 
-// pageNames gives the page the words of the fault tree: systems, parts,
-// failures, and where each cause hangs.
+// nameOfAttribute titles a fact about the vehicle and its values.
+type nameOfAttribute struct {
+	Title  string            `json:"title"`
+	Values map[string]string `json:"values"`
+}
+
+// pageNames gives the page the words of the fault tree (systems, parts,
+// failures, and where each cause hangs), of the complaint and of the vehicle.
 func (s *Server) pageNames(w http.ResponseWriter, r *http.Request) error {
 	b := s.desk.Engine().Base()
 	systems, parts, modes, causes := map[string]string{}, map[string]string{}, map[string]string{}, map[string]nameOfCause{}
@@ -29,9 +37,22 @@ func (s *Server) pageNames(w http.ResponseWriter, r *http.Request) error {
 		modes[x.ID] = x.Title
 	}
 	for _, c := range b.Causes {
-		causes[c.ID] = nameOfCause{c.System, c.Part, c.Mode, c.Title}
+		causes[c.ID] = nameOfCause{c.System, c.Part, c.Mode}
 	}
-	data, err := json.Marshal(map[string]any{"systems": systems, "parts": parts, "modes": modes, "causes": causes})
+	symptoms, vehicle, tools := map[string]string{}, map[string]nameOfAttribute{}, map[string]string{}
+	for _, y := range b.Symptoms {
+		symptoms[y.ID] = y.Title
+	}
+	for _, a := range b.Lists.Vehicle {
+		vehicle[a.ID] = nameOfAttribute{a.Title, map[string]string{}}
+		for _, v := range a.Values {
+			vehicle[a.ID].Values[v.ID] = v.Title
+		}
+	}
+	for _, t := range b.Lists.Tools {
+		tools[t.ID] = t.Title
+	}
+	data, err := json.Marshal(map[string]any{"systems": systems, "parts": parts, "modes": modes, "causes": causes, "symptoms": symptoms, "vehicle": vehicle, "tools": tools})
 	if err != nil {
 		return err
 	}
@@ -45,9 +66,14 @@ type outcome struct {
 	Title string `json:"title"`
 }
 
-// pageFinding gives the outcomes to which an observation can be changed.
+// pageFinding gives the outcomes to which an observation, or what was told of
+// the vehicle or a tool, can be changed.
 func (s *Server) pageFinding(w http.ResponseWriter, r *http.Request) error {
 	b, id := s.desk.Engine().Base(), r.PathValue("id")
+	if list, ok := factOutcomes(b, id); ok {
+		writeJSON(w, http.StatusOK, map[string]any{"id": id, "outcomes": list})
+		return nil
+	}
 	f := b.Finding(id)
 	if f == nil {
 		if d := b.Derive(id); d != nil {
@@ -63,6 +89,24 @@ func (s *Server) pageFinding(w http.ResponseWriter, r *http.Request) error {
 	}
 	writeJSON(w, http.StatusOK, map[string]any{"id": f.ID, "title": f.Title, "outcomes": list})
 	return nil
+}
+
+// factOutcomes are the values of a fact about the vehicle (none for one that is
+// said in words, such as the year) or about a tool.
+func factOutcomes(b *kb.Base, id string) ([]outcome, bool) {
+	if strings.HasPrefix(id, "tool:") {
+		return []outcome{{"at hand", "at hand"}, {"not at hand", "not at hand"}}, true
+	}
+	attribute, ok := strings.CutPrefix(id, "vehicle:")
+	list := []outcome{}
+	for _, a := range b.Lists.Vehicle {
+		for _, v := range a.Values {
+			if a.ID == attribute {
+				list = append(list, outcome{v.ID, v.Title})
+			}
+		}
+	}
+	return list, ok
 }
 
 // pageDrawing names the drawings that help with an article.

@@ -14,7 +14,7 @@ function quick(q, say) {
 
 function cautions(list) {
   return list?.length ? el("div", { class: "cautions", role: "group", "aria-label": "Cautions before you begin" },
-    list.map((c) => el("p", { class: "caution" }, el("strong", {}, "Caution"), " ", inline(c)))) : null;
+    el("p", { class: "sign" }, "Caution"), el("ul", {}, list.map((c) => el("li", {}, inline(c))))) : null;
 }
 
 // steps can be ticked; the ticks stay on this device.
@@ -108,7 +108,10 @@ async function drawing(box, article) {
 // next fills the section with the one thing to do next.
 export function next(section, n, place, say) {
   section.hidden = !n;
-  if (!n) return;
+  if (!n) { section.dataset.step = ""; return; }
+  // A number half typed outlasts what another person says meanwhile.
+  const typed = section.dataset.step === n.kind + n.id ? section.querySelector("#reading")?.value : "";
+  section.dataset.step = n.kind + n.id;
   section.className = "next " + n.kind;
   const pictures = el("div", { class: "pictures" });
   const asks = n.quick || [];
@@ -127,5 +130,6 @@ export function next(section, n, place, say) {
     asks.length ? el("ul", { class: "quick", "aria-label": n.reading ? "Or answer in words" : "Answers" }, asks.map((q) => el("li", {}, quick(q, say)))) : null,
     el("div", { class: "under" }, n.kind !== "complaint" && why(n), n.article && el("a", { class: "readmore", href: "/articles/" + encodeURIComponent(n.article) }, "Read the article")),
   ].flat(2).filter(Boolean));
+  if (typed) section.querySelector("#reading").value = typed;
   if (n.article && n.kind !== "question") drawing(pictures, n.article);
 }

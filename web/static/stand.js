@@ -1,4 +1,5 @@
 import { el } from "./dom.js";
+import { facts, names } from "./names.js";
 import { describe } from "./turn.js";
 
 const link = (id, title) => el("a", { href: "/articles/" + encodeURIComponent(id) }, title);
@@ -63,7 +64,7 @@ export function stand(box, reply, tree, say) {
     out.length ? ruledOut(out) : el("p", { class: "empty" }, "Nothing yet."),
     el("h3", {}, "Noted so far"),
     noted(reply.so_far, say),
-    vehicle(reply.vehicle), eras(reply),
+    told(reply, say), eras(reply),
   ].flat(2).filter(Boolean));
   tree.show(reply);
 }
@@ -81,9 +82,17 @@ function noted(list, say) {
     numbers.some((n) => n > 0) && el("button", { type: "button", class: "small", onclick: () => { for (const n of numbers) say({ text: "strike: " + words, tap: { strike: n } }); } }, "Strike", el("span", { class: "hidden" }, " " + words)))));
 }
 
-function vehicle(v) {
-  const rows = Object.entries(v || {}).sort();
-  return rows.length ? [el("h3", {}, "Vehicle"), el("dl", { class: "facts" }, rows.map(([k, x]) => el("div", {}, el("dt", {}, k), el("dd", {}, x))))] : null;
+// told lists the facts about the vehicle and the tools; each can be struck.
+function told(reply, say) {
+  const box = el("div", {});
+  names().then((n) => {
+    const rows = facts(reply.vehicle, n);
+    for (const [id, have] of Object.entries(reply.tools || {}).sort()) rows.push({ finding: "tool:" + id, title: n?.tools[id] || id, outcome: have, words: have ? "at hand" : "not at hand" });
+    if (!rows.length) return;
+    box.append(el("h3", {}, "Vehicle and tools"), el("ol", { class: "noted" }, rows.map((f) => el("li", {}, el("span", {}, el("span", { class: "kind" }, f.title), " ", f.words),
+      el("button", { type: "button", class: "small", onclick: () => say({ text: `strike: ${f.title} ${f.words}`, tap: { finding: f.finding, outcome: "unknown" } }) }, "Strike", el("span", { class: "hidden" }, ` ${f.title}`))))));
+  });
+  return box;
 }
 
 // eras is the time line: what was done to the car, and what was known when.

@@ -7,6 +7,7 @@ import { stand } from "./stand.js";
 import { Tree } from "./tree.js";
 import { sheet } from "./sheet.js";
 import { dictation } from "./dictate.js";
+import { facts, names } from "./names.js";
 import { before, inline, plain } from "./markdown.js";
 
 const main = byId("main"), words = byId("words"), line = byId("line");
@@ -18,10 +19,17 @@ let turns = [], opening = null, tapped = false, closedAt = 0;
 
 const last = () => turns[turns.length - 1]?.reply || opening;
 
+// A fact of the vehicle or about a tool has no number.
+function stillTold(n) {
+  const [kind, id] = [n.finding.slice(0, n.finding.indexOf(":")), n.finding.slice(n.finding.indexOf(":") + 1)];
+  if (kind === "vehicle") return last().vehicle?.[id] === n.outcome;
+  return kind !== "tool" || last().tools?.[id] === (n.outcome === "at hand");
+}
+
 // standing tells what has become of an observation: as it is now, or null
-// when it was struck. What has no number is a fact of the vehicle.
+// when it was struck.
 function standing(n) {
-  if (!n.number) return n;
+  if (!n.number) return stillTold(n) ? n : null;
   return last().so_far.find((s) => s.number === n.number) || null;
 }
 
@@ -29,38 +37,63 @@ function standing(n) {
 function say(t, moved = false) {
   tapped = moved;
   wire.say(t);
+  if (!wire.up) byId("pending").lastElementChild?.scrollIntoView({ block: "end" });
 }
 
 function again() {
   show("talk");
-  words.placeholder = "Say it another way";
+  words.placeholder = "Another way";
   words.focus();
 }
 
 const onChip = (group, now) => sheet(group, now, say, again);
 
+// A stop-now answer takes the whole width: on a wide screen above both
+// columns, on a narrow one at the head of the exchange that brought it.
+const wide = matchMedia("(min-width: 60rem)");
+wide.addEventListener("change", draw);
+new ResizeObserver(() => {
+  const stays = getComputedStyle(byId("stop")).position === "sticky";
+  document.documentElement.style.setProperty("--band", (stays ? byId("stop").offsetHeight : 0) + "px");
+}).observe(byId("stop"));
+
+function stopBand(r) {
+  return el("div", { class: "stop" }, el("p", { class: "stopword" }, "Stop now"), el("p", {}, inline(r.stop.text)),
+    el("p", { class: "stoplinks" }, r.stop.article && el("a", { href: "/articles/" + encodeURIComponent(r.stop.article) }, "Why it is dangerous"),
+      r.next && el("a", { href: "#next-title" }, "Done: next step")));
+}
+
 function draw() {
+  const focus = document.activeElement, within = main.contains(focus);
   byId("first").hidden = turns.length > 0 || wire.queue().length > 0;
   byId("turns").replaceChildren(...turns.map((x) => turn(x, standing, onChip)));
   const r = last();
   const open = turns.length > 0;
-  byId("stop").replaceChildren(...(open && r?.stop ? [el("div", { class: "stop" }, el("p", { class: "stopword" }, "Stop now"), el("p", {}, inline(r.stop.text)),
-    r.stop.article && el("p", {}, el("a", { href: "/articles/" + encodeURIComponent(r.stop.article) }, "Why it is dangerous")),
-    r.next && el("p", {}, el("a", { href: "#next-title" }, "When that is done: the next step")))] : []));
+  const band = open && r?.stop ? stopBand(r) : "";
+  byId("stop").replaceChildren(wide.matches ? band : "");
+  if (!wide.matches) byId("turns").lastElementChild?.prepend(band);
   next(byId("next"), open ? r?.next : null, `steps:${wire.id}:${r?.next?.id}`, say);
   stand(byId("stand-body"), r, tree, say);
   card(r);
   queue();
+  // What had the focus may have been drawn anew or be gone.
+  if (within && !focus.isConnected) (focus.id && byId(focus.id) || byId("next-title") || words).focus({ preventScroll: true });
 }
 
-// card fills the head of the job card: the complaint and the vehicle.
-function card(r) {
+// card fills the head of the job card: the complaint and the vehicle; and the
+// leader's share on the way to where we stand.
+async function card(r) {
   byId("job-number").textContent = wire.id || "new";
-  const chief = r?.so_far.find((n) => n.finding === r.chief);
-  const facts = [chief?.title, ...Object.values(r?.vehicle || {}), r?.closed && "closed: " + r.closed].filter(Boolean);
-  byId("job-facts").textContent = facts.join(" · ") || "Nothing noted yet.";
-  const lead = r?.so_far.length ? r.suspects.length : 0;
-  byId("show-stand").textContent = lead ? `Where we stand (${lead})` : "Where we stand";
+  const lead = r?.so_far.length ? r.suspects[0] : null;
+  const scale = byId("lead");
+  scale.hidden = !lead;
+  scale.firstElementChild.style.transform = `scaleX(${lead?.probability || 0})`;
+  byId("lead-words").textContent = lead ? `, ${lead.title} leads, ${lead.plain}` : "";
+  const n = r?.chief || r?.vehicle ? await names() : null;
+  if (r !== last()) return;
+  const chief = r?.so_far.find((x) => x.finding === r.chief)?.title || n?.symptoms[r.chief];
+  const parts = [chief, ...facts(r?.vehicle, n).map((f) => (f.id === "engine-litres" ? f.words + " l" : f.words)), r?.closed && "closed: " + r.closed].filter(Boolean);
+  byId("job-facts").textContent = parts.join(" · ") || "Nothing noted yet.";
 }
 
 // queue shows the turns that the program does not have yet.
@@ -73,9 +106,25 @@ function news(x) {
   const r = x.reply;
   byId("announce").textContent = [r.stop ? "Stop. " + r.stop.text : "", plain(before(r)), r.next?.title || ""].filter(Boolean).join(" ");
   const heading = byId("next-title");
-  if (tapped && heading) heading.focus({ preventScroll: true });
+  // After typing on glass the keyboard goes, so that the answer can be seen.
+  const typed = document.activeElement === words && !words.value && matchMedia("(pointer: coarse)").matches;
+  if ((tapped || typed) && heading) heading.focus({ preventScroll: true });
   tapped = false;
-  (byId("stop").firstChild || byId("turns").lastElementChild)?.scrollIntoView({ block: "start", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+  bring(r.stop);
+}
+
+// bring scrolls to the last exchange, and further until the next step is in
+// sight: all of it if it is short, its head and most of the screen if not. A
+// stop-now answer is never scrolled past.
+function bring(stop) {
+  const from = byId("turns").lastElementChild, step = byId("next"), bar = byId("say"), band = byId("stop").firstElementChild;
+  if (!from) return;
+  const at = (e) => e.getBoundingClientRect();
+  const above = band && getComputedStyle(byId("stop")).position === "sticky" ? band.offsetHeight + 12 : 8;
+  const height = innerHeight - above - (getComputedStyle(bar).position === "sticky" ? bar.offsetHeight : 0);
+  let by = at(from).top - above;
+  if (!step.hidden && (wide.matches || !stop)) by = Math.max(by, Math.min(at(step).bottom + 8 - above - height, at(step).top - above - height * 0.3));
+  scrollBy({ top: by, behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
 }
 
 wire.addEventListener("begun", (e) => {
@@ -128,7 +177,7 @@ byId("say").addEventListener("submit", (e) => {
   const text = words.value.trim();
   if (!text) { words.focus(); return; }
   words.value = "";
-  words.placeholder = "Say it in your own words";
+  words.placeholder = "Your words";
   grow();
   show("talk");
   byId("first").hidden = true;

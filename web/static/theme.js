@@ -1,22 +1,19 @@
-// The theme is set before anything is drawn; the switch goes round: as the
-// device says, sun, dark.
-(() => {
-  const root = document.documentElement;
-  let kept = "auto";
-  try { kept = localStorage.getItem("theme") || "auto"; } catch { /* no storage: as the device says */ }
-  const words = { auto: "as the device", sun: "sun", dark: "dark" };
-  const show = () => {
-    root.dataset.theme = kept;
-    const b = document.querySelector("[data-theme-switch]");
-    if (b) { b.hidden = false; b.textContent = "Light: " + words[kept]; }
-  };
-  show();
-  document.addEventListener("DOMContentLoaded", () => {
-    show();
-    document.querySelector("[data-theme-switch]")?.addEventListener("click", () => {
-      kept = { auto: "sun", sun: "dark", dark: "auto" }[kept];
-      try { localStorage.setItem("theme", kept); } catch { /* holds until the page is left */ }
-      show();
-    });
-  });
-})();
+// The switch goes round: as the device says, sun, dark. The choice is kept in a
+// cookie, so that the page comes in its colours before any script runs.
+const root = document.documentElement, button = document.querySelector("[data-theme-switch]");
+const words = { auto: "as the device", sun: "sun", dark: "dark" };
+const next = { auto: "sun", sun: "dark", dark: "auto" };
+const chosen = /(?:^|; )theme=(sun|dark)(?:;|$)/.exec(document.cookie)?.[1] || "auto";
+
+function show(theme) {
+  root.dataset.theme = theme;
+  if (button) { button.hidden = false; button.textContent = "Light: " + words[theme]; }
+}
+
+// A page kept for when the laptop sleeps may be older than the choice.
+show(chosen);
+button?.addEventListener("click", () => {
+  const theme = next[root.dataset.theme];
+  document.cookie = `theme=${theme}; path=/; max-age=${theme === "auto" ? 0 : 34560000}; samesite=lax`;
+  show(theme);
+});

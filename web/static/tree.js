@@ -1,4 +1,5 @@
 import { el } from "./dom.js";
+import { names } from "./names.js";
 
 // Tree is the fault tree, system → part → failure, drawn as a branching list:
 // a branch is as thick as the share it still holds, and what is ruled out
@@ -11,14 +12,9 @@ export class Tree {
   }
 
   async show(reply) {
-    if (!this.names) {
-      try {
-        const r = await fetch("/page/names");
-        if (!r.ok) return;
-        this.names = await r.json();
-      } catch { return; }
-    }
-    this.draw(this.grow(reply));
+    const mine = (this.latest = reply);
+    this.names = await names();
+    if (this.names && mine === this.latest) this.draw(this.grow(reply));
   }
 
   // grow gathers the shares of systems, parts and failures from the suspects.

@@ -58,11 +58,13 @@ function words(x, standing, onChip) {
   return out;
 }
 
-// turn shows one exchange.
+// turn shows one exchange; a reply that is the next step and nothing else
+// stands in the slip below alone.
 export function turn(x, standing, onChip) {
   const unread = x.reply.unread.length > 0;
+  const said = blocks(before(x.reply));
   return el("li", { class: "exchange", "data-turn": x.number },
     el("div", { class: "you" }, el("h3", { class: "who" }, "You"), el("p", { class: "words" }, words(x, standing, onChip)),
       unread && el("p", { class: "legend" }, "Dotted: not used.")),
-    el("div", { class: "it" }, el("h3", { class: "who" }, "Ruleout"), el("div", { class: "reply" }, blocks(before(x.reply)))));
+    said.length > 0 && el("div", { class: "it" }, el("h3", { class: "who" }, "Ruleout"), el("div", { class: "reply" }, said)));
 }
