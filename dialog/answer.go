@@ -52,6 +52,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 	texts, cites = append(texts, said...), append(cites, rows...)
 	r.Stop = e.stopNow(s, j, known)
 	r.Next = e.propose(s, j)
+	e.fillCare(s, r, h, j)
 	if r.Supposing = s.supposedNow(); r.Supposing != nil {
 		r.Next.Quick = append(r.Next.Quick, supposedQuick()...)
 	}
@@ -267,7 +268,7 @@ func (e *Engine) openStep(s *State, n *Next) {
 		s.Open = &open{kind: "repair", id: n.ID, finding: "repair:" + n.ID}
 		s.Asked = 0
 	case "proof":
-		s.Open = &open{kind: "proof", id: n.ID}
+		s.Open = &open{kind: "proof", id: n.ID, finding: e.proofReading(e.base.Cause(n.ID))}
 	case "complaint":
 		s.Open = &open{kind: "complaint", id: "complaint"}
 	}
@@ -303,13 +304,13 @@ func (e *Engine) compose(s *State, r *Reply, h *heard, j *judged, texts, cites [
 	for _, t := range texts {
 		para(t)
 	}
-	if len(h.notes) > 0 && s.Closed == "" && len(s.Pending) == 0 {
+	if len(h.notes) > 0 && s.Closed == "" && s.Proving == "" && len(s.Pending) == 0 {
 		text, c := e.follows(s, r, j)
 		para(text)
 		cites = append(cites, c...)
 	}
 	switch {
-	case s.Closed != "":
+	case s.Closed != "" && r.Next.Kind == "none":
 	case e.asBefore(s, r, h):
 		para("Still open: **" + lowerFirst(strings.TrimSuffix(r.Next.Title, ".")) + "**")
 	default:
@@ -446,8 +447,8 @@ func (e *Engine) nextWords(s *State, r *Reply) (string, []string) {
 			b.WriteString(" " + upperFirst(sentence(n.Why)))
 		}
 		return b.String(), cites
-	case "question":
-		fmt.Fprintf(&b, "**%s** %s.", n.Title, upperFirst(strings.TrimSuffix(n.Why, ".")))
+	case "question", "trial", "waiting":
+		fmt.Fprintf(&b, "**%s** %s.", sentence(n.Title), upperFirst(strings.TrimSuffix(n.Why, ".")))
 		if n.Article != "" {
 			fmt.Fprintf(&b, " (See [%s](article:%s).)", e.title(n.Article), n.Article)
 		}
@@ -527,7 +528,7 @@ func (e *Engine) asBefore(s *State, r *Reply, h *heard) bool {
 		return false
 	}
 	for _, q := range h.requests {
-		if q.Kind == "how" || q.Kind == "undo" || q.Kind == "start-over" || q.Kind == "drop" {
+		if q.Kind == "how" || q.Kind == "undo" || q.Kind == "start-over" || q.Kind == "drop" || q.Kind == "recap" || q.Kind == "waiting" || q.Kind == "arrived" {
 			return false
 		}
 	}

@@ -64,7 +64,12 @@ func (e *Engine) accessMinutes(ids []string) float64 {
 }
 
 // minuteCost is what a minute of the person's own time counts.
-func (e *Engine) minuteCost(*State) float64 { return e.settings.MinuteCost }
+func (e *Engine) minuteCost(s *State) float64 {
+	if s.care.rate > 0 {
+		return s.care.rate
+	}
+	return e.settings.MinuteCost
+}
 
 // say words a range of money: "5 to 40", or "nothing".
 func (r Range) say() string {
@@ -86,6 +91,9 @@ func (r Range) sayMinutes() string {
 		return minutes(r.Low)
 	case r.High < 90:
 		return fmt.Sprintf("%d to %s", int(math.Round(r.Low)), minutes(r.High))
+	}
+	if r.Low >= 90 {
+		return fmt.Sprintf("%.1f to %s", r.Low/60, minutes(r.High))
 	}
 	return minutes(r.Low) + " to " + minutes(r.High)
 }

@@ -104,6 +104,9 @@ const (
 // lambda is P(what was said | outcome) of one observation: with reliability r
 // what was said is so, otherwise anything may be (reasoning section 3).
 func (e *Engine) lambda(s *State, f *kb.Finding, n *observed) []float64 {
+	if l := s.outcomeOnTrial(n); l != nil {
+		return l
+	}
 	k := len(f.Outcomes)
 	r := math.Min(n.Certainty, 0.99)
 	if n.Finding == s.Chief && n.Outcome == "present" && n.Certainty >= complaintFrom {
@@ -135,7 +138,7 @@ func (e *Engine) stale(s *State) map[string]bool {
 	out := map[string]bool{}
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		if n.struck || !n.Weighs || len(s.About) > 0 && e.onlyAbout(s, n) || n.Outcome == "same" || n.Outcome == "" {
+		if n.struck || !n.Weighs || len(s.About) > 0 && e.onlyAbout(s, n) || n.Outcome == "same" || n.Outcome == "" || s.unsettled(n) {
 			continue
 		}
 		if !strings.HasSuffix(n.Finding, ":replaced") && !strings.HasPrefix(n.Finding, "repair:") {

@@ -184,7 +184,7 @@ func (e *Engine) judge(s *State) *judged {
 	j.order = byProbability(j.post)
 	j.checks = e.candidates(s, j)
 	number := map[string]int{}
-	p := &plan.Problem{Checks: make([]plan.Check, 0, len(j.checks)), Belief: j.post, Shop: e.settings.Shop, Asked: s.Asked, MinuteCost: e.settings.MinuteCost}
+	p := &plan.Problem{Checks: make([]plan.Check, 0, len(j.checks)), Belief: j.post, Shop: e.settings.Shop, Asked: s.Asked, MinuteCost: e.minuteCost(s)}
 	for i, a := range e.base.Lists.Access {
 		number[a.ID] = i
 	}
@@ -193,7 +193,7 @@ func (e *Engine) judge(s *State) *judged {
 		if !ok {
 			inside = -1
 		}
-		p.Accesses = append(p.Accesses, plan.Access{ID: a.ID, Cost: a.Minutes * e.settings.MinuteCost, Inside: inside, Open: s.known("access:" + a.ID)})
+		p.Accesses = append(p.Accesses, plan.Access{ID: a.ID, Cost: a.Minutes * e.minuteCost(s), Inside: inside, Open: s.known("access:" + a.ID)})
 	}
 	ways := func(ids []string) []int {
 		var out []int
@@ -212,8 +212,8 @@ func (e *Engine) judge(s *State) *judged {
 		j.repairs = append(j.repairs, a)
 		p.Repairs = append(p.Repairs, plan.Repair{
 			ID: a.id, Cures: a.causes, Beta: repairBeta, Access: ways(a.access),
-			Cost:  a.money + (a.minutes+trialMinutes)*e.settings.MinuteCost,
-			Tried: s.Tried[a.id] != "" || s.Passed["repair:"+a.id] != "" || a.shopOnly,
+			Cost:  a.money + (a.minutes+trialMinutes)*e.minuteCost(s),
+			Tried: s.Tried[a.id] != "" || s.Passed["repair:"+a.id] != "" || s.care.waiting == a.id || a.shopOnly,
 		})
 	}
 	for _, c := range j.checks {
@@ -234,11 +234,11 @@ func (e *Engine) judge(s *State) *judged {
 			}
 		}
 		if c.test != nil {
-			k.Cost = (c.test.Minutes+e.stateMinutes(c.test.Requires))*e.settings.MinuteCost + risk(c.test)
+			k.Cost = (c.test.Minutes+e.stateMinutes(c.test.Requires))*e.minuteCost(s) + risk(c.test)
 			k.Access = ways(c.test.Access)
 		}
 		if c.kind == "look" {
-			k.Cost = lookMinutes * e.settings.MinuteCost
+			k.Cost = lookMinutes * e.minuteCost(s)
 		}
 		p.Checks = append(p.Checks, k)
 	}
@@ -273,10 +273,14 @@ func (e *Engine) stateMinutes(ids []string) float64 {
 // propose chooses the one thing to do next.
 func (e *Engine) propose(s *State, j *judged) *Next {
 	switch {
+	case s.Closed == "on trial" && s.care.trial != nil:
+		return e.trialNext(s)
 	case s.Closed != "":
 		return &Next{Kind: "none", ID: "closed", Title: "The case is closed.", Why: "say “still doing it” to take it up again", Quick: []Quick{}}
 	case len(s.Pending) > 0:
 		return e.askPending(s)
+	case s.Proving != "" && s.care.shown:
+		return e.sinceThen(s)
 	case s.Proving != "":
 		return e.proof(s)
 	case s.Chief == "" && !anyWeighs(s):
@@ -284,6 +288,12 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 	}
 	if n := e.dangerFirst(s, j); n != nil {
 		return n
+	}
+	if n := e.fitNext(s, j); n != nil {
+		return n
+	}
+	if s.care.waiting != "" {
+		return e.meanwhile(s, j)
 	}
 	if !s.OpenAsked && s.Asked >= openAskAfter && !e.eventTold(s) {
 		return openQuestion()
@@ -504,7 +514,7 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 	}
 	for _, cand := range j.decision.Candidates {
 		if cand.Kind == plan.KindCheck && cand.Index == i {
-			n.Saves = round3(max(0, j.decision.V-cand.Total) / e.settings.MinuteCost)
+			n.Saves = round3(max(0, j.decision.V-cand.Total) / e.minuteCost(s))
 		}
 	}
 	if c.do != nil {
@@ -564,6 +574,9 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 		n.Why = e.splitWords(n)
 	}
 	n.Quick = append(n.Quick, Quick{Text: "can't do that", Tap: Tap{Request: "cannot"}})
+	if c.kind == "test" && passing(t) && s.comesAndGoesTold() {
+		n.Quick = append(n.Quick, Quick{Text: "not doing it now: arm it", Tap: Tap{Request: "arm", About: t.ID}})
+	}
 	return n
 }
 
@@ -671,6 +684,7 @@ func (e *Engine) repairNext(s *State, j *judged, i int) *Next {
 		{Text: "done, no change", Tap: Tap{Finding: id, Outcome: "same"}},
 		{Text: "done, better but not gone", Tap: Tap{Finding: id, Outcome: "better"}},
 		{Text: "can't do that", Tap: Tap{Request: "cannot"}},
+		{Text: "waiting for the part", Tap: Tap{Request: "waiting", About: c.ID}},
 	}
 	return n
 }
@@ -686,14 +700,18 @@ func (e *Engine) handOver(s *State, j *judged) *Next {
 // proof asks for the proof of the cure.
 func (e *Engine) proof(s *State) *Next {
 	c := e.base.Cause(s.Proving)
-	n := &Next{Kind: "proof", ID: c.ID, Title: c.Proof.Do, Article: c.ID, Why: "a cure is only one when it has been seen; it shows " + c.Proof.ShowsAfter}
+	n := &Next{Kind: "proof", ID: c.ID, Title: c.Proof.Do, Article: c.ID, Why: "a cure is only one when it has been seen; it shows " + showsWhen(c)}
 	if t := e.base.Test(c.Proof.Test); t != nil {
 		n.Minutes, n.Steps, n.Cautions = t.Minutes, t.Steps, e.cautions(t.Hazards, t.Access, t.Cautions)
 	}
 	n.Quick = []Quick{
-		{Text: "it passes, trouble gone", Tap: Tap{Request: "proven", About: c.ID}},
+		{Text: passedWords(c), Tap: Tap{Request: "proven", About: c.ID}},
 		{Text: "still doing it", Tap: Tap{Request: "still", About: c.ID}},
 	}
+	if c.Proof.ShowsAfter != "at once" {
+		n.Quick = append(n.Quick, Quick{Text: "too early to tell", Tap: Tap{Request: "too-early"}})
+	}
+	n.Quick = append(n.Quick, Quick{Text: "close it without proof", Tap: Tap{Request: "unproven"}})
 	return n
 }
 

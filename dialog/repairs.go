@@ -103,7 +103,7 @@ func (e *Engine) fixed(s *State, about string, h *heard) {
 		return
 	}
 	if s.Proving != "" {
-		e.proven(s, h)
+		h.say("A cure is only one when it has been seen: do the proof, then say what it showed.")
 		return
 	}
 	// A part that was renewed with a cure told is what is proven.
@@ -140,19 +140,12 @@ func (e *Engine) proven(s *State, h *heard) {
 	if c == nil {
 		return
 	}
-	s.Proving, s.Solved = "", c.ID
-	if c.Comes == "daily" || c.Comes == "rare" {
-		s.Closed = "on trial"
-		s.mark("trial", lowerFirst(c.Title))
-		h.say("It comes and goes, so it is on trial: only three times its usual gap without trouble proves the cure. Until then: %s", sentence(c.Proof.Do))
-	} else {
-		s.Closed = "cured"
-		s.mark("closed", "cured: "+lowerFirst(c.Title))
-		h.say("Closed as cured: %s.", lowerFirst(c.Title))
+	s.Proving, s.Solved, s.care.shown = "", c.ID, false
+	if c.Comes == "daily" || c.Comes == "rare" || s.comesAndGoesTold() {
+		e.onTrial(s, c, h)
+		return
 	}
-	if len(c.Inspect) > 0 {
-		h.say("Look at this too while you are there: %s.", list(e.named(c.Inspect)))
-	}
+	e.closeCured(s, c, h)
 }
 
 // named puts the titles of articles in place of their ids.
@@ -167,17 +160,18 @@ func (e *Engine) named(words []string) []string {
 	return out
 }
 
-// still takes "still doing it": the last repair changed nothing, or a closed
-// case is taken up again.
-func (e *Engine) still(s *State, h *heard) {
+// still takes "still doing it": the last repair changed nothing, once its
+// proof can have shown (about is then "shown"), or a closed case is taken up
+// again.
+func (e *Engine) still(s *State, about string, h *heard) {
 	switch {
 	case s.Closed != "":
-		s.Closed, s.Solved = "", ""
-		s.mark("reopened", "it came back")
-		h.say("Taken up again. It came back: the wrong cause, a repair that failed, or a second cause.")
+		e.cameBack(s, "", h)
+	case s.Proving != "" && about != "shown" && e.base.Cause(s.Proving).Proof.ShowsAfter != "at once":
+		s.care.shown = true
 	case s.Proving != "":
 		id := s.Proving
-		s.Proving = ""
+		s.Proving, s.care.shown = "", false
 		a := e.actions[e.actionOf(e.number[id])]
 		for i := range s.Notes {
 			n := &s.Notes[i]

@@ -37,7 +37,15 @@ type Reply struct {
 	Closed string `json:"closed,omitempty"`
 	// Supposing is what the case is seen under until it is kept or dropped.
 	Supposing *Supposing `json:"supposing,omitempty"`
-	Explain   *Explain   `json:"explain,omitempty"`
+	// Recap is three lines on where the case stands, when that was asked.
+	Recap []string `json:"recap,omitempty"`
+	// Trial is how far the cure of a trouble that comes and goes is proven;
+	// Armed are the checks prepared for the moment it shows.
+	Trial *Trial       `json:"trial,omitempty"`
+	Armed []ArmedCheck `json:"armed,omitempty"`
+	// Decision weighs repair, stopgap and shop, when that was asked.
+	Decision *Decision `json:"decision,omitempty"`
+	Explain  *Explain  `json:"explain,omitempty"`
 }
 
 // Words are a piece of a turn.
@@ -130,7 +138,8 @@ type RuledOut struct {
 // Next is the one thing to do next.
 type Next struct {
 	// Kind is question, test, look-round, repair, proof, which (one of
-	// several meanings), context (of a reading), complaint, hand-over or none.
+	// several meanings), context (of a reading), complaint, trial (of a cure),
+	// waiting (for a part), hand-over or none.
 	Kind    string  `json:"kind"`
 	ID      string  `json:"id"`
 	Title   string  `json:"title"`

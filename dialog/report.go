@@ -50,6 +50,12 @@ type Report struct {
 	Proof   *ProofLine   `json:"proof"`
 	// Cost is of the jobs done, or while there are none of the repair of Cause.
 	Cost *Estimate `json:"cost"`
+	// Decision weighs repair, stopgap and shop while the case is open.
+	Decision *Decision `json:"decision,omitempty"`
+	// Trial is how far the cure of a trouble that comes and goes is proven;
+	// Armed are the checks prepared for the moment it shows.
+	Trial *Trial       `json:"trial,omitempty"`
+	Armed []ArmedCheck `json:"armed,omitempty"`
 	// MinutesSpent is the authored time of the checks and jobs that were done.
 	MinutesSpent float64 `json:"minutes_spent"`
 	// Cautions and Stops are those that were given.
@@ -198,6 +204,10 @@ func (e *Engine) Report(state *State) *Report {
 	e.reportTimeline(s, r)
 	r.Status, r.StatusText = e.status(s)
 	r.Title = titleOf(r)
+	r.Trial, r.Armed = s.care.trial, s.care.armed
+	if s.Closed == "" && s.Proving == "" {
+		r.Decision = e.decide(s, j)
+	}
 	e.reportOpen(s, j, r)
 	return r
 }
@@ -210,7 +220,7 @@ func (e *Engine) beforeCure(s *State) *State {
 	}
 	for i := len(s.Notes) - 1; i >= 0; i-- {
 		n := &s.Notes[i]
-		if n.struck || n.Outcome != "cured" {
+		if n.struck || !n.cure() {
 			continue
 		}
 		found := s
@@ -412,8 +422,10 @@ func (e *Engine) causeOf(s *State, j *judged) (*kb.Cause, string) {
 	switch {
 	case s.Solved != "" && s.Closed == "cured":
 		return e.base.Cause(s.Solved), "proven"
-	case s.Solved != "":
+	case s.Solved != "" && s.Closed == "on trial":
 		return e.base.Cause(s.Solved), "on trial"
+	case s.Solved != "":
+		return e.base.Cause(s.Solved), "suspected"
 	case s.Proving != "":
 		return e.base.Cause(s.Proving), "suspected"
 	case anyWeighs(s) && len(j.order) > 0 && j.post.Singles[j.order[0]] >= sureFrom:
@@ -437,7 +449,10 @@ func (e *Engine) faultPlace(c *kb.Cause) *FaultPlace {
 }
 
 func (e *Engine) proofLine(s *State, c *kb.Cause) *ProofLine {
-	p := &ProofLine{Cause: c.ID, Do: c.Proof.Do, ShowsAfter: c.Proof.ShowsAfter, Test: c.Proof.Test, Passed: s.Closed == "cured"}
+	p := &ProofLine{Cause: c.ID, Do: c.Proof.Do, ShowsAfter: c.Proof.ShowsAfter, Test: c.Proof.Test, Passed: s.Closed == "cured" || s.Closed == "on trial"}
+	if t := s.care.trial; t != nil {
+		p.Said = upperFirst(t.Words)
+	}
 	return p
 }
 
@@ -535,10 +550,18 @@ func (e *Engine) status(s *State) (string, string) {
 	switch {
 	case s.Closed == "cured":
 		return s.Closed, "Cured, and the cure was seen: " + lowerFirst(e.title(s.Solved)) + "."
+	case s.Closed == "on trial" && s.care.trial != nil:
+		return s.Closed, "On trial, " + lowerFirst(e.title(s.Solved)) + ": " + sentence(strings.TrimPrefix(s.care.trial.Words, "on trial: "))
 	case s.Closed != "":
 		return s.Closed, upperFirst(s.Closed) + ": " + lowerFirst(e.title(s.Solved)) + "."
 	case s.Proving != "":
 		return "proving", "Repaired, not proven yet: " + lowerFirst(e.title(s.Proving)) + "."
+	}
+	switch {
+	case s.care.waiting != "":
+		return "waiting", "Waiting for the part to " + e.jobWords(s.care.waiting) + "."
+	case s.supposed != nil:
+		return "open", "Open, and seen as if: " + s.supposed.What + "."
 	}
 	return "open", "Open: the cause is not proven."
 }
@@ -590,6 +613,12 @@ func (e *Engine) reportOpen(s *State, j *judged, r *Report) {
 	}
 	if s.Closed == "" && s.last != nil && s.last.Next != nil && s.last.Next.Kind != "complaint" && s.Proving == "" && len(s.Pending) == 0 {
 		r.Open = append(r.Open, "Next would be: "+sentence(lowerFirst(s.last.Next.Title)))
+	}
+	if t := s.care.trial; t != nil && s.Closed == "on trial" {
+		r.Open = append(r.Open, "The trial: "+sentence(strings.TrimPrefix(t.Words, "on trial: ")))
+	}
+	for _, a := range s.care.armed {
+		r.Open = append(r.Open, "When it shows: "+lowerFirst(a.Title)+".")
 	}
 	for _, id := range sortedKeys(s.Passed) {
 		if f, _ := e.finding(id, ""); f != nil {

@@ -2,6 +2,7 @@ package dialog
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -23,6 +24,8 @@ func Markdown(r *Report) string {
 	d.repairs(r)
 	d.proof(r)
 	d.cost(r)
+	d.decision(r)
+	d.armed(r)
 	d.list("Warnings given", r.Stops)
 	d.list("Cautions given", r.Cautions)
 	d.timeline(r)
@@ -225,6 +228,25 @@ func (d *page) cost(r *Report) {
 	d.line("Parts %s, %s of work; with your time %s in all (%s).", r.Cost.Parts.say(), r.Cost.Minutes.sayMinutes(), r.Cost.Total.say(), r.Cost.Basis)
 	if r.MinutesSpent > 0 {
 		d.line("\nChecks and jobs done so far: about %s by the articles.", minutes(r.MinutesSpent))
+	}
+}
+
+func (d *page) decision(r *Report) {
+	x := r.Decision
+	if x == nil || r.Cause == nil {
+		return
+	}
+	d.head("Repair, stopgap or shop")
+	d.line("- Repair: parts %s, %s; chance that it cures: %s.", x.Cost.Parts.say(), x.Cost.Minutes.sayMinutes(), plain(x.Cures))
+	d.line("- Stopgap: %s", oneLine(x.stopgapText()))
+	d.line("- Shop: about %s to find and mend it.", x.Shop.say())
+	d.line("- Driving meanwhile: %s.", x.Risk)
+	d.line("- What pays now: %s", sentence(x.Advice))
+}
+
+func (d *page) armed(r *Report) {
+	for _, a := range r.Armed {
+		d.list("Card for when it shows: "+lowerFirst(a.Title), append(slices.Clone(a.Cautions), a.Lines...))
 	}
 }
 

@@ -13,6 +13,9 @@ import (
 // unsaid because the answer is about it.
 func (e *Engine) serve(s *State, h *heard, j *judged) (texts []string, cites []string) {
 	for _, q := range h.requests {
+		if q.Kind == "help" && len(h.requests) > 1 {
+			continue // "what should I do, repair or shop?"
+		}
 		text, c := e.serveOne(s, q, h, j)
 		if text != "" {
 			texts = append(texts, text)
@@ -25,7 +28,11 @@ func (e *Engine) serve(s *State, h *heard, j *judged) (texts []string, cites []s
 // actOn carries out the requests that change the state, before belief is
 // computed.
 func (e *Engine) actOn(s *State, h *heard) {
+	e.proofTold(s, h)
 	for _, q := range h.requests {
+		if e.carry(s, q.Kind, q.About, h) {
+			continue
+		}
 		switch q.Kind {
 		case "skip", "dont-know":
 			e.cannot(s, q.Kind, h)
@@ -43,9 +50,7 @@ func (e *Engine) actOn(s *State, h *heard) {
 		case "proven":
 			e.proven(s, h)
 		case "still":
-			e.still(s, h)
-		case "keep":
-			e.keepSupposed(s, h)
+			e.still(s, q.About, h)
 		}
 	}
 }
@@ -75,8 +80,14 @@ func (e *Engine) serveOne(s *State, q plainwords.Request, h *heard, j *judged) (
 		return e.stopgap(s, j)
 	case "opinion":
 		return e.opinion(s, q.About, j)
+	case "recap":
+		return strings.Join(e.recap(s, j), "\n"), nil
+	case "decide":
+		return e.decideText(s, j)
+	case "arm", "sometimes":
+		return cardsText(h.cards)
 	case "report":
-		return e.report(s, j), nil
+		return e.report(s), nil
 	case "change":
 		return "Tell me what it should be, or strike it: each thing noted has a number.\n" + notedList(s), nil
 	case "hello":
@@ -292,19 +303,13 @@ func (e *Engine) stopgap(s *State, j *judged) (string, []string) {
 		if k == 3 || j.post.Singles[c] < 0.1 {
 			break
 		}
-		if t.Stopgap == nil {
-			continue
+		g, none := e.stopgapOffer(s, j, t)
+		switch {
+		case g != nil:
+			return fmt.Sprintf("Stopgap if it is %s (%s): %s", lowerFirst(t.Title), plain(j.post.Singles[c]), g.text()), []string{t.ID}
+		case t.Stopgap != nil || contains(noStopgap, t.System):
+			return upperFirst(sentence(none)), []string{t.ID}
 		}
-		var b strings.Builder
-		for _, w := range e.cautions(t.Stopgap.Hazards, nil, t.Stopgap.Cautions) {
-			fmt.Fprintf(&b, "⚠ %s\n", w)
-		}
-		fmt.Fprintf(&b, "Stopgap if it is %s (%s): %s Limits: %s Until: %s", lowerFirst(t.Title), plain(j.post.Singles[c]),
-			sentence(t.Stopgap.Do), sentence(t.Stopgap.Limits), sentence(t.Stopgap.Until))
-		if t.Stopgap.Watch != "" {
-			b.WriteString(" Watch: " + sentence(t.Stopgap.Watch))
-		}
-		return b.String(), []string{t.ID}
 	}
 	return "No honest stopgap for what is likely here: find the cause first, or hand it over.", nil
 }
@@ -357,17 +362,14 @@ func (e *Engine) opinion(s *State, about string, j *judged) (string, []string) {
 	return text, cites
 }
 
-// report is a short record of the case; the full one is a page.
-func (e *Engine) report(s *State, j *judged) string {
-	var b strings.Builder
-	if sym := e.base.Symptom(s.Chief); sym != nil {
-		fmt.Fprintf(&b, "Complaint: %s.\n", lowerFirst(sym.Title))
+// report is the case for a shop, in a reply; the whole record is a page.
+func (e *Engine) report(s *State) string {
+	var out []string
+	for _, l := range strings.Split(HandOver(e.Report(s)), "\n") {
+		if t := strings.TrimLeft(l, "#"); t != l {
+			l = "**" + strings.TrimSpace(t) + "**"
+		}
+		out = append(out, l)
 	}
-	b.WriteString(notedList(s))
-	text, _ := e.whatElse(j)
-	b.WriteString("\n" + text)
-	if s.Closed != "" {
-		b.WriteString("\nState: " + s.Closed + ".")
-	}
-	return b.String()
+	return strings.TrimSpace(strings.Join(out, "\n"))
 }

@@ -55,6 +55,8 @@ type State struct {
 	Faint map[string]float64
 	// OpenAsked is set once "what was done just before?" has been asked.
 	OpenAsked bool
+	// care is the trial of a cure, armed checks, a part on order.
+	care care
 	// supposed is the fork the case is seen under, if it is.
 	supposed *supposition
 	// last is the reply that was given; effect says that the last turn changed
@@ -123,6 +125,7 @@ func (s *State) clone() *State {
 	n.Pointed = cloned(s.Pointed)
 	n.Faint = cloned(s.Faint)
 	n.About = cloned(s.About)
+	n.care = s.care.clone()
 	n.prev, n.effect = s, false
 	return &n
 }

@@ -48,6 +48,8 @@ func (e *Engine) Step(old *State, t Turn) (*State, *Reply) {
 		h.requests = append(h.requests, *own)
 		h.spans = wholeSpan(t.Text)
 	case e.supposes(s, t.Text, h):
+	case s.shownTold(t.Text, h), e.trialTold(s, t.Text, h):
+		h.spans = wholeSpan(t.Text)
 	case e.answersPending(s, t.Text, h):
 		h.spans = wholeSpan(t.Text)
 	default:
@@ -138,7 +140,7 @@ func short(s string) string {
 // changed reports whether a turn changed what is known or settled.
 func changed(old, s *State) bool {
 	if len(old.Notes) != len(s.Notes) || len(old.Pointed) != len(s.Pointed) || len(old.Faint) != len(s.Faint) || len(old.Tried) != len(s.Tried) || len(old.Passed) != len(s.Passed) ||
-		old.supposed != s.supposed || old.Closed != s.Closed || old.Proving != s.Proving || !maps.Equal(old.Vehicle, s.Vehicle) || !maps.Equal(old.Tools, s.Tools) {
+		old.supposed != s.supposed || !old.care.same(s.care) || old.Closed != s.Closed || old.Proving != s.Proving || !maps.Equal(old.Vehicle, s.Vehicle) || !maps.Equal(old.Tools, s.Tools) {
 		return true
 	}
 	for i := range old.Notes {

@@ -53,8 +53,27 @@ func likeOf(s *State) map[string]any {
 		"turns": told, "notes": notes, "vehicle": s.Vehicle, "tools": s.Tools, "chief": s.Chief, "also": fmt.Sprint(s.Also), "open": open,
 		"pending": fmt.Sprintf("%+v", s.Pending), "asked": s.Asked, "put": fmt.Sprint(s.Put), "passed": s.Passed, "settled": s.Settled, "eras": fmt.Sprint(eras),
 		"tried": s.Tried, "proving": s.Proving, "closed": s.Closed, "solved": s.Solved, "warned": s.Warned, "pointed": s.Pointed, "faint": s.Faint,
-		"openAsked": s.OpenAsked, "supposing": supposing,
+		"openAsked": s.OpenAsked, "supposing": supposing, "care": careOf(s),
 	}
+}
+
+// careOf is what a state keeps of trials, armed checks and parts, in words.
+func careOf(s *State) string {
+	c := s.care
+	trial := Trial{}
+	if c.trial != nil {
+		trial = *c.trial
+	}
+	c.trial = nil
+	var back []string
+	for _, k := range sortedKeys(c.back) {
+		back = append(back, fmt.Sprint(k, c.back[k]))
+	}
+	c.back = nil
+	if len(c.armed) == 0 {
+		c.armed = nil
+	}
+	return fmt.Sprintf("%+v %+v %v", c, trial, back)
 }
 
 // fewer sets how many cases a property is tried on where the command line does

@@ -39,6 +39,7 @@ type heard struct {
 	lines    []string // said before everything else
 	near     []string // articles near to words that were not used
 	act      bool     // something was done to the car
+	cards    []ArmedCheck
 }
 
 func (h *heard) say(format string, args ...any) {
@@ -71,7 +72,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	}
 	wasOpen := s.Open
 	for _, o := range acct.Observations {
-		if e.saidBetter(o, acct.Observations) {
+		if e.saidBetter(o, acct.Observations) || onOrder(o, acct.Requests) {
 			continue
 		}
 		n := e.note(s, o, words, h)
@@ -248,6 +249,7 @@ func (e *Engine) note(s *State, o plainwords.Observation, text string, h *heard)
 		n.Weighs, n.Note = false, "waits for which was meant"
 		s.ask(e.whichMeant(s, f, &n, o.Others))
 	}
+	e.disarm(s, &n)
 	// The same item told again in this era replaces the earlier word.
 	for i := range s.Notes {
 		p := &s.Notes[i]

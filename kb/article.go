@@ -141,7 +141,9 @@ type Cause struct {
 	Circuit *CircuitFault `yaml:"circuit,omitempty" json:"circuit,omitempty"`
 	Repair  Repair        `yaml:"repair" json:"repair"`
 	Stopgap *Stopgap      `yaml:"stopgap,omitempty" json:"stopgap,omitempty"`
-	Proof   Proof         `yaml:"proof" json:"proof"`
+	// Draws is the load that the fault itself leaves on.
+	Draws *Draw `yaml:"draws,omitempty" json:"draws,omitempty"`
+	Proof Proof `yaml:"proof" json:"proof"`
 	// Inspect says what else must be looked at once this cause is found.
 	Inspect []string `yaml:"inspect,omitempty" json:"inspect,omitempty"`
 	// Derived marks a page that nobody authored: it follows from the part and
@@ -212,14 +214,37 @@ type Money struct {
 	Basis Basis   `yaml:"basis" json:"basis"`
 }
 
+// Draw is a load that stays on: what draws how many amperes, least and most,
+// and whether that is parked (engine off), running, or both.
+type Draw struct {
+	What  string     `yaml:"what" json:"what"`
+	Amps  [2]float64 `yaml:"amps" json:"amps"`
+	When  string     `yaml:"when" json:"when"`
+	Basis Basis      `yaml:"basis" json:"basis"`
+}
+
+// Spread is a range with its basis.
+type Spread struct {
+	Low   float64 `yaml:"low" json:"low"`
+	High  float64 `yaml:"high" json:"high"`
+	Basis Basis   `yaml:"basis" json:"basis"`
+}
+
 // Stopgap is a way to get home or through the season, with its limits.
 type Stopgap struct {
-	Do       string   `yaml:"do" json:"do"`
-	Limits   string   `yaml:"limits" json:"limits"`
-	Until    string   `yaml:"until" json:"until"`
-	Watch    string   `yaml:"watch,omitempty" json:"watch,omitempty"`
-	Hazards  []string `yaml:"hazards,omitempty" json:"hazards,omitempty"`
-	Cautions []string `yaml:"cautions,omitempty" json:"cautions,omitempty"`
+	Do     string `yaml:"do" json:"do"`
+	Limits string `yaml:"limits" json:"limits"`
+	Until  string `yaml:"until" json:"until"`
+	Watch  string `yaml:"watch,omitempty" json:"watch,omitempty"`
+	// Wears says what it wears or risks while it lasts.
+	Wears string `yaml:"wears,omitempty" json:"wears,omitempty"`
+	// Draws is the load it leaves on; ExtraFuel what it burns more, in percent;
+	// Pressure the cap's gauge pressure in kPa that is lost meanwhile.
+	Draws     *Draw    `yaml:"draws,omitempty" json:"draws,omitempty"`
+	ExtraFuel *Spread  `yaml:"extra_fuel,omitempty" json:"extra_fuel,omitempty"`
+	Pressure  *float64 `yaml:"pressure,omitempty" json:"pressure,omitempty"`
+	Hazards   []string `yaml:"hazards,omitempty" json:"hazards,omitempty"`
+	Cautions  []string `yaml:"cautions,omitempty" json:"cautions,omitempty"`
 }
 
 // Proof says how the cure is proven.

@@ -75,7 +75,7 @@ func schemaOf(t reflect.Type) *jsonschema.Schema {
 func restrict(s *jsonschema.Schema) {
 	vocab := map[string][]string{
 		"severity": severities, "difficulty": difficulties, "relation": relations, "place": places, "order": orders,
-		"known_by": knownBy, "comes": comes, "quantity": quantities, "shows_after": afterAll,
+		"known_by": knownBy, "comes": comes, "quantity": quantities, "shows_after": afterAll, "when": drawWhen,
 	}
 	var walk func(s *jsonschema.Schema)
 	walk = func(s *jsonschema.Schema) {

@@ -321,7 +321,16 @@ func (c *checker) checkCause(e *entry, a *Cause) {
 		if contains([]string{"brakes", "steering", "wheels"}, a.System) {
 			c.fail(e, p("stopgap"), "leave it out", "no stopgap is offered on brakes, steering or tyres")
 		}
+		if a.System == "fuel" && strings.HasPrefix(a.Mode, "leak") {
+			c.fail(e, p("stopgap"), "leave it out", "no stopgap is offered on a fuel leak")
+		}
+		c.checkDraw(e, p("stopgap", "draws"), g.Draws)
+		c.checkSpread(e, p("stopgap", "extra_fuel"), g.ExtraFuel)
+		if g.Pressure != nil && !(*g.Pressure > 0 && *g.Pressure <= 300) {
+			c.fail(e, p("stopgap", "pressure"), "", "%g kPa is no cap's pressure", *g.Pressure)
+		}
 	}
+	c.checkDraw(e, p("draws"), a.Draws)
 	c.checkProof(e, &a.Proof)
 }
 

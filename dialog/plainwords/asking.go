@@ -32,7 +32,7 @@ func (t *turn) findRequests() {
 		r := Request{Kind: w.kind, About: about, Start: t.toks[from].start, End: t.toks[to].end}
 		t.acc.Requests = append(t.acc.Requests, r)
 		t.wished[int32(c)] = w.kind
-		if w.kind == "fixed" || w.kind == "still" || w.kind == "change" || w.kind == "thanks" || w.kind == "hello" {
+		if w.kind == "fixed" || w.kind == "still" || w.kind == "change" || w.kind == "thanks" || w.kind == "hello" || w.kind == "sometimes" || w.kind == "came-back" {
 			delete(t.wished, int32(c)) // the clause may hold facts as well
 		}
 		t.useTokens(from, to)
@@ -108,6 +108,8 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		return content <= 4
 	case "cannot":
 		return content <= 6
+	case "waiting":
+		return !w.about || t.hasPart(c)
 	case "help":
 		return true
 	}

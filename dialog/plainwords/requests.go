@@ -26,8 +26,7 @@ report: hand it? over to a|the|my garage|shop|mechanic
 report: something|sheet for the garage|shop|mechanic
 noted: what have|did|do you noted|note|got|understood|understand|know|recorded|written
 noted: what youve noted|got|understood
-noted: ^summary|notes|recap $
-noted: where are|were we
+noted: ^summary|notes $
 noted: what do we know
 undo: ^undo
 undo: undo that|it|the
@@ -199,7 +198,7 @@ var wishes = compileWishes()
 
 func compileWishes() []wish {
 	var out []wish
-	for _, line := range strings.Split(wishTable, "\n") {
+	for _, line := range strings.Split(caseWishes+wishTable, "\n") {
 		kind, pattern, ok := strings.Cut(line, ": ")
 		if !ok {
 			continue
