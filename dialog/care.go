@@ -10,6 +10,9 @@ import (
 // points to is never changed.
 type care struct {
 	trial *Trial
+	// gap is how often it did it, once that was told: it holds for the next
+	// trial too.
+	gap span
 	// sometimes is set once the person said that it comes and goes, quiet while
 	// it is not doing it: what is tried now says nothing of such a fault.
 	sometimes bool
@@ -36,7 +39,7 @@ func (c care) clone() care {
 // same reports whether two hold the same; a trial is compared by what it says.
 func (c care) same(d care) bool {
 	trial := c.trial == d.trial || c.trial != nil && d.trial != nil && *c.trial == *d.trial
-	return trial && c.sometimes == d.sometimes && c.quiet == d.quiet && c.waiting == d.waiting && c.arrived == d.arrived && c.shown == d.shown && c.rate == d.rate &&
+	return trial && c.gap == d.gap && c.sometimes == d.sometimes && c.quiet == d.quiet && c.waiting == d.waiting && c.arrived == d.arrived && c.shown == d.shown && c.rate == d.rate &&
 		maps.Equal(c.back, d.back) && slices.EqualFunc(c.armed, d.armed, func(a, b ArmedCheck) bool { return a.ID == b.ID })
 }
 

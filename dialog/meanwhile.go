@@ -15,7 +15,11 @@ const (
 	// While a part is on order a check must tell this many decibans of one of
 	// so many leading suspects, weighed by its probability; what the cause has
 	// looked at anyway goes first.
+	// It must be able to put another cause first by an outcome of at least
+	// turnFrom; so many are tried.
 	tellsEnough  = 0.3
+	turnFrom     = 0.05
+	offersTried  = 6
 	rivals       = 4
 	inspectFirst = 100.0
 )
@@ -167,7 +171,11 @@ func (e *Engine) meanwhile(s *State, j *judged) *Next {
 		}
 	}
 	here := Quick{Text: "the part is here", Tap: Tap{Request: "arrived"}}
-	best, most := -1, tellsEnough
+	type offer struct {
+		check int
+		tells float64
+	}
+	var offers []offer
 	for i, c := range j.checks {
 		if c.test == nil || c.kind != "test" || contains(c.test.Disturbs, job.lead.Part) || contains(c.test.Needs, job.lead.Part) {
 			continue
@@ -181,8 +189,26 @@ func (e *Engine) meanwhile(s *State, j *judged) *Next {
 		if contains(e.causeCured(s, job).Inspect, c.id) {
 			tells += inspectFirst
 		}
-		if tells = round9(tells); tells > most {
-			best, most = i, tells
+		if tells = round9(tells); tells > tellsEnough {
+			offers = append(offers, offer{i, tells})
+		}
+	}
+	slices.SortStableFunc(offers, func(a, b offer) int {
+		switch {
+		case a.tells > b.tells:
+			return -1
+		case a.tells < b.tells:
+			return 1
+		}
+		return a.check - b.check
+	})
+	best := -1
+	for k, o := range offers {
+		if k == offersTried || o.tells >= inspectFirst || e.canTurn(j, o.check) {
+			if k < offersTried {
+				best = o.check
+			}
+			break
 		}
 	}
 	if best >= 0 {
@@ -198,6 +224,15 @@ func (e *Engine) meanwhile(s *State, j *judged) *Next {
 		}
 	}
 	return n
+}
+
+// canTurn reports whether an outcome that is not too rare would put another
+// cause first.
+func (e *Engine) canTurn(j *judged, check int) bool {
+	lead := e.base.Causes[j.order[0]].Title
+	return slices.ContainsFunc(e.splits(j, check), func(sp Split) bool {
+		return sp.Probability >= turnFrom && len(sp.Leaves) > 0 && sp.Leaves[0].System != lead
+	})
 }
 
 // waitingWords says what to mind meanwhile.

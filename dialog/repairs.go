@@ -140,12 +140,26 @@ func (e *Engine) proven(s *State, h *heard) {
 	if c == nil {
 		return
 	}
+	if s.curedBy() == "" {
+		e.noteCure(s, c, h)
+	}
 	s.Proving, s.Solved, s.care.shown = "", c.ID, false
 	if c.Comes == "daily" || c.Comes == "rare" || s.comesAndGoesTold() {
 		e.onTrial(s, c, h)
 		return
 	}
 	e.closeCured(s, c, h)
+}
+
+// noteCure notes the repair of a cure that was seen and never told as a job.
+func (e *Engine) noteCure(s *State, c *kb.Cause, h *heard) {
+	id := "repair:" + e.actions[e.actionOf(e.number[c.ID])].id
+	n := e.note(s, plainwords.Observation{Finding: id, Outcome: "cured", Source: "remembered", Hedge: "plain",
+		Certainty: e.base.Lists.Derived.Sources["remembered"], Start: 0, End: 0}, "", h)
+	if n > 0 {
+		s.Tried[strings.TrimPrefix(id, "repair:")] = "cured"
+		e.acted(s, s.Notes[n-1].Title, n, h)
+	}
 }
 
 // named puts the titles of articles in place of their ids.

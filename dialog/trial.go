@@ -99,6 +99,10 @@ func (e *Engine) onTrial(s *State, c *kb.Cause, h *heard) {
 	s.Closed = "on trial"
 	t := Trial{Cause: c.ID, Luck: 1, finding: s.curedBy()}
 	t.Words = "on trial: it comes and goes, so only a stretch without it proves the cure"
+	if g := s.care.gap; g.n > 0 {
+		t.Unit, t.Gap, t.Need = g.unit, g.n, gapsToClose*g.n
+		t.Words = gapWords(t)
+	}
 	s.care.trial = &t
 	s.mark("trial", "on trial: "+lowerFirst(c.Title))
 	h.say("Good. It comes and goes, so it is on trial: only a clean stretch of three times its usual gap proves the cure.")
@@ -179,8 +183,11 @@ func (e *Engine) trialTold(s *State, text string, h *heard) bool {
 			return false
 		}
 	}
-	told := false
-	if t.Gap == 0 || every.MatchString(lower) || perTime.MatchString(lower) || oneIn.MatchString(lower) {
+	told, clean := false, false
+	for _, w := range []string{"no trouble", "clean", "fine", "without", "nothing", "not once", "good", "perfect"} {
+		clean = clean || strings.Contains(lower, w)
+	}
+	if t.Gap == 0 && !clean || every.MatchString(lower) || perTime.MatchString(lower) || oneIn.MatchString(lower) {
 		if strings.Contains(lower, "every time") || strings.Contains(lower, "always") {
 			e.tellGap(s, "always", h)
 			return true
@@ -233,7 +240,7 @@ func (e *Engine) tellGap(s *State, about string, h *heard) {
 	if t.Unit != "" && t.Unit != gap.unit {
 		next.Clean = 0
 	}
-	s.care.trial = &next
+	s.care.trial, s.care.gap = &next, gap
 	e.weighTrial(s, h)
 }
 
@@ -250,6 +257,9 @@ func (e *Engine) tellClean(s *State, about string, h *heard) {
 		h.say("How long has it stayed away: so many days, trips or starts?")
 		return
 	case t.Gap == 0:
+		next := *t
+		next.Unit, next.Clean = clean.unit, clean.n
+		s.care.trial = &next
 		h.say("Good. To know what %s without it are worth I need to know how often it did it before.", clean.say())
 		return
 	case clean.unit == "times":
@@ -269,10 +279,10 @@ func (e *Engine) tellClean(s *State, about string, h *heard) {
 func (e *Engine) weighTrial(s *State, h *heard) {
 	t := *s.care.trial
 	t.Luck = luck(t.Clean, t.Gap)
-	gap, clean, need := span{t.Gap, t.Unit}, span{t.Clean, t.Unit}, span{t.Need, t.Unit}
+	gap, clean := span{t.Gap, t.Unit}, span{t.Clean, t.Unit}
 	switch {
 	case t.Clean == 0:
-		t.Words = fmt.Sprintf("it did it every %s, so after %s without it only %s would be luck, if it struck at random at that rate", gap.say(), need.say(), oneInWords(luck(t.Need, t.Gap)))
+		t.Words = gapWords(t)
 	default:
 		t.Words = fmt.Sprintf("%s clean where it used to do it every %s: %s that it is luck, if it struck at random at that rate", clean.say(), gap.say(), oneInWords(t.Luck))
 	}
@@ -285,6 +295,12 @@ func (e *Engine) weighTrial(s *State, h *heard) {
 	if t.Clean >= t.Need && t.Clean > 0 {
 		e.closeCured(s, e.base.Cause(t.Cause), h)
 	}
+}
+
+// gapWords say what a trial takes before anything is known of it.
+func gapWords(t Trial) string {
+	gap, need := span{t.Gap, t.Unit}, span{t.Need, t.Unit}
+	return fmt.Sprintf("it did it every %s, so after %s without it only %s would be luck, if it struck at random at that rate", gap.say(), need.say(), oneInWords(luck(t.Need, t.Gap)))
 }
 
 // closeCured closes the case.
