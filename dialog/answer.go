@@ -51,12 +51,19 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 	said, rows := e.remarks(s, h, j)
 	texts, cites = append(texts, said...), append(cites, rows...)
 	r.Stop = e.stopNow(s, j, known)
-	r.Next = e.propose(s, j)
+	hold := e.held(s, h)
+	if r.Next = hold; r.Next == nil {
+		r.Next = e.propose(s, j)
+	}
 	e.fillCare(s, r, h, j)
 	if r.Supposing = s.supposedNow(); r.Supposing != nil {
 		r.Next.Quick = append(r.Next.Quick, supposedQuick()...)
 	}
-	e.openStep(s, r.Next)
+	if hold != nil {
+		s.Open = s.prev.Open
+	} else {
+		e.openStep(s, r.Next)
+	}
 	r.Path = e.pathOf(s, r.Next)
 	r.Text, r.Cites = e.compose(s, r, h, j, texts, cites)
 	if e.settings.Explain {

@@ -108,6 +108,13 @@ func TestPageArticleOffline(t *testing.T) {
 	if got := b.text("h1"); !strings.Contains(got, "does not answer") {
 		t.Errorf("an article that was not read shows %q", got)
 	}
+	b.until("document.querySelector('#kept a')")
+	if got := b.text("#kept"); !strings.Contains(got, title) {
+		t.Errorf("on the device is said to be %q", got)
+	}
+	b.sound("laptop asleep")
+	b.tap("#kept a")
+	b.until("document.querySelector('h1').textContent === " + quoted(title))
 	b.fine(true)
 }
 

@@ -50,6 +50,9 @@ func (s *Server) pageRoutes(mux *http.ServeMux) error {
 	mux.Handle("POST /devices/revoke", handler(s.postRevoke))
 	mux.Handle("GET /static/", files)
 	mux.Handle("GET /manifest.webmanifest", handler(s.manifest))
+	mux.Handle("GET /asleep", handler(func(w http.ResponseWriter, r *http.Request) error {
+		return s.show(w, r, http.StatusOK, "asleep", web.Missing{Frame: web.Frame{Title: "Laptop not reached", Module: "asleep.js"}})
+	}))
 	mux.Handle("GET /sw.js", handler(s.worker))
 	mux.Handle("/", handler(func(w http.ResponseWriter, r *http.Request) error {
 		return s.missing(w, r, "The address "+r.URL.Path+" leads nowhere.")

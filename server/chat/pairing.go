@@ -190,7 +190,7 @@ func local(r *http.Request) bool {
 
 // open are the addresses that a device may see before it is let in.
 func open(r *http.Request) bool {
-	return r.URL.Path == "/pair" || r.URL.Path == "/manifest.webmanifest" || r.URL.Path == "/sw.js" || strings.HasPrefix(r.URL.Path, "/static/")
+	return r.URL.Path == "/pair" || r.URL.Path == "/manifest.webmanifest" || r.URL.Path == "/sw.js" || r.URL.Path == "/asleep" || strings.HasPrefix(r.URL.Path, "/static/")
 }
 
 // admitted returns the cookie's device; ok is true for this machine as well.

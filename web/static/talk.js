@@ -92,7 +92,7 @@ async function card(r) {
   const n = r?.chief || r?.vehicle ? await names() : null;
   if (r !== last()) return;
   const chief = r?.so_far.find((x) => x.finding === r.chief)?.title || n?.symptoms[r.chief];
-  const parts = [chief, ...facts(r?.vehicle, n).map((f) => (f.id === "engine-litres" ? f.words + " l" : f.words)), r?.closed && "closed: " + r.closed].filter(Boolean);
+  const parts = [chief, ...facts(r?.vehicle, n).map((f) => (f.id === "engine-litres" ? f.words + " l" : f.words)), r?.closed && "closed: " + r.closed, r?.supposing && "supposing " + r.supposing.what].filter(Boolean);
   byId("job-facts").textContent = parts.join(" · ") || "Nothing noted yet.";
 }
 

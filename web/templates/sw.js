@@ -2,7 +2,7 @@
 // open while the laptop sleeps. Nothing that was said is kept here.
 const files = "files-VERSION";
 const read = "read";
-const list = "FILES".split(" ");
+const list = ["/asleep", ..."FILES".split(" ")];
 
 self.addEventListener("install", (e) => {
   e.waitUntil(caches.open(files).then((c) => c.addAll(list)).then(() => self.skipWaiting()));
@@ -52,7 +52,8 @@ async function fresh(request) {
   }
 }
 
-function gone() {
-  return new Response("<!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>Laptop not reached</title><main><h1>The laptop does not answer</h1><p>This page was not read before, so it is not on the phone. Wake the laptop and try again.</p><p><a href='/articles'>Articles</a> · <a href='/'>Job card</a></p></main></html>",
-    { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
+// A page that is not on the device: what is, and a way to try again.
+async function gone() {
+  const page = await caches.match("/asleep");
+  return page ? new Response(await page.text(), { status: 503, headers: page.headers }) : Response.error();
 }
