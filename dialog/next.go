@@ -554,7 +554,7 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 		n.Alone = t.Helper.Alone
 	}
 	if r := t.Reading; r != nil {
-		n.Reading = &ReadingAsked{Quantity: r.Quantity, Unit: r.Unit, Meter: r.Meter, Terminals: r.Terminals, Expect: r.Expect, Possible: r.Possible}
+		n.Reading = &ReadingAsked{Quantity: r.Quantity, Unit: r.Unit, Meter: r.Meter, Terminals: r.Terminals, Expect: r.Expect, Possible: r.Possible, Basis: string(r.Basis)}
 	}
 	if c.kind == "look-round" {
 		for _, id := range t.Settles {

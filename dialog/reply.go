@@ -170,6 +170,8 @@ type ReadingAsked struct {
 	Terminals string     `json:"terminals"`
 	Expect    string     `json:"expect"`
 	Possible  [2]float64 `json:"possible"`
+	// Basis is where the figures expected come from.
+	Basis string `json:"basis,omitempty"`
 }
 
 // Quick is an answer to tap. Text is what is shown and kept as the turn's

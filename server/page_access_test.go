@@ -50,7 +50,7 @@ func states(b *tab, url string, look func(name string)) {
 	b.until("document.querySelector('.tree .d3')")
 	js[bool](b, "(document.querySelectorAll('.standside details').forEach(d => { d.open = true; }), true)")
 	look("where we stand")
-	for _, path := range []string{"/articles", "/articles?q=relay+clicks", "/articles/fan-relay-coil", "/articles/fan-relay-coil-open", "/articles/overheats", "/articles/relay-terminals", "/jobs", "/phone", "/nowhere"} {
+	for _, path := range []string{"/articles", "/articles?q=relay+clicks", "/articles/fan-relay-coil", "/articles/fan-relay-coil-open", "/articles/overheats", "/articles/relay-terminals", "/articles/table-come-go", "/asleep", "/jobs", "/phone", "/nowhere"} {
 		b.open(url + path)
 		look(path)
 	}

@@ -47,6 +47,30 @@ func TestPageArticles(t *testing.T) {
 		t.Error("the test of a relay coil shows no drawing of a relay")
 	}
 	b.fine(false)
+	// The heading of a reading is a heading, not the meter's own window.
+	if size := js[string](b, "getComputedStyle(document.querySelector('h2#reading')).fontFamily + ' ' + getComputedStyle(document.querySelector('h2#about')).fontFamily"); strings.Count(size, "monospace") > 0 {
+		t.Errorf("the headings are set in %s", size)
+	}
+	// Every system that anything is known of can be browsed, and from each sign
+	// one comes to what can bring it.
+	b.open(p.url + "/articles")
+	for _, y := range sharedRooms(t).engine.Base().Symptoms {
+		if !js[bool](b, "document.querySelectorAll("+quoted(`#browse a[href="/articles/`+y.ID+`"]`)+").length >= 2") {
+			t.Errorf("%s is not found by what is noticed and by system", y.ID)
+			break
+		}
+	}
+	b.open(p.url + "/articles/brake-pulls")
+	if n := js[int](b, "document.querySelectorAll('section[aria-labelledby=causes] a').length"); n == 0 {
+		t.Error("a sign of the long tail leads to no cause")
+	}
+	// A wide table is stacked on a phone: each cell says what it is.
+	b.open(p.url + "/articles/table-come-go")
+	b.until("document.querySelector('.stack td')")
+	if n := js[int](b, "[...document.querySelectorAll('.stack td')].filter(c => c.textContent && (!c.dataset.label || c.getBoundingClientRect().width < 200)).length"); n > 0 {
+		t.Errorf("%d cells of a table can't be read on a phone", n)
+	}
+	b.fine(false)
 	b.open(p.url + "/articles#system-cooling")
 	b.until("document.querySelector('#system-cooling').open")
 	b.run(chromedp.SendKeys("#q", "relay clicks"))

@@ -105,6 +105,10 @@ func TestPageReading(t *testing.T) {
 	if !js[bool](b, "document.querySelector('#expect').compareDocumentPosition(document.querySelector('#reading')) === Node.DOCUMENT_POSITION_FOLLOWING") {
 		t.Error("what is expected does not stand before the field")
 	}
+	b.tap("form.meter .basis summary")
+	if got := b.text("form.meter .basis p"); len(got) < 5 {
+		t.Errorf("the basis of the figures expected is %q", got)
+	}
 	if cautions := js[int](b, "document.querySelectorAll('.cautions li').length"); cautions > 0 &&
 		!js[bool](b, "document.querySelector('.cautions').compareDocumentPosition(document.querySelector('.ticksteps')) === Node.DOCUMENT_POSITION_FOLLOWING") {
 		t.Error("a caution stands behind the steps")

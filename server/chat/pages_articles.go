@@ -26,6 +26,9 @@ func systemTitle(b *kb.Base, id string) string {
 			return s.Title
 		}
 	}
+	if id == "reference" {
+		return "Reference cards"
+	}
 	return id
 }
 
@@ -43,8 +46,8 @@ func (s *Server) indexPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, k := range knownBy {
 		for _, y := range b.Symptoms {
-			if y.KnownBy == k.ID && !y.Derived {
-				k.Links = append(k.Links, web.Link{ID: y.ID, Title: y.Title, Kind: "symptom"})
+			if y.KnownBy == k.ID {
+				k.Links = append(k.Links, web.Link{ID: y.ID, Title: y.Title, Kind: "symptom", Derived: y.Derived})
 			}
 		}
 		if len(k.Links) > 0 {
@@ -54,7 +57,7 @@ func (s *Server) indexPage(w http.ResponseWriter, r *http.Request) error {
 	for _, sys := range b.Lists.Systems {
 		g := web.Group{ID: sys.ID, Title: sys.Title}
 		for _, h := range b.Heads() {
-			if h.System == sys.ID && !h.Derived {
+			if h.System == sys.ID && (!h.Derived || h.Kind == kb.KindSymptom) { // derived causes stand on the pages of their signs
 				g.Links = append(g.Links, link(h))
 			}
 		}
@@ -63,7 +66,7 @@ func (s *Server) indexPage(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	for _, c := range b.Cards {
-		v.Cards = append(v.Cards, web.Link{ID: c.ID, Title: c.Title, Kind: "card"})
+		v.Cards = append(v.Cards, web.Link{ID: c.ID, Title: c.Title})
 	}
 	return s.show(w, r, http.StatusOK, "articles", v)
 }
@@ -176,7 +179,6 @@ func (w writer) symptom(y *kb.Symptom) {
 	if y.Danger != nil {
 		w.v.Danger = y.Danger.Stop
 	}
-	w.section(web.Section{ID: "said", Title: "How people say it", List: y.Said})
 	var rows []web.Fact
 	for _, q := range y.Questions {
 		rows = append(rows, web.Fact{Name: q.Ask, Value: q.Why})
@@ -186,13 +188,17 @@ func (w writer) symptom(y *kb.Symptom) {
 	var causes []string
 	for _, c := range w.b.Causes {
 		if m := c.Shows[y.ID]; m != nil {
-			if p, ok := m["present"].Value(); ok && p >= 0.3 && !c.Derived {
+			if p, ok := m["present"].Value(); ok && p >= 0.3 && (!c.Derived || y.Derived) {
 				causes = append(causes, c.ID)
 			}
 		}
 	}
 	w.section(web.Section{ID: "causes", Title: "What can do that", Links: w.links(causes)})
+	w.section(web.Section{ID: "said", Title: "How people say it", List: y.Said})
 }
+
+// estimate is the basis of times, which articles give without one.
+const estimate = "the writer's estimate, for hand tools and without haste"
 
 func (w writer) cause(c *kb.Cause) {
 	if p := w.b.Part(c.Part); p != nil {
@@ -209,7 +215,7 @@ func (w writer) cause(c *kb.Cause) {
 	r := c.Repair
 	var rows []web.Fact
 	if r.Minutes > 0 {
-		rows = append(rows, web.Fact{Name: "Time", Value: fmt.Sprintf("%g minutes", r.Minutes)})
+		rows = append(rows, web.Fact{Name: "Time", Value: fmt.Sprintf("%g minutes", r.Minutes), Basis: estimate})
 	}
 	if r.Money.High > 0 {
 		rows = append(rows, web.Fact{Name: "Parts cost", Value: fmt.Sprintf("%g to %g", r.Money.Low, r.Money.High), Basis: string(r.Money.Basis)})
@@ -231,7 +237,7 @@ func (w writer) cause(c *kb.Cause) {
 func (w writer) test(t *kb.Test) {
 	w.fact("Question", t.Ask, "")
 	if t.Minutes > 0 {
-		w.fact("Time", fmt.Sprintf("%g minutes", t.Minutes), "")
+		w.fact("Time", fmt.Sprintf("%g minutes", t.Minutes), estimate)
 	}
 	w.fact("Difficulty", t.Difficulty, "")
 	var needs []string

@@ -1,6 +1,23 @@
 import "./plain.js";
 import { byId, el, store } from "./dom.js";
 
+// A table too wide for a phone is stacked there by its style; the roles keep it
+// a table for a screen reader.
+for (const table of document.querySelectorAll(".prose table")) {
+  const names = [...table.querySelectorAll("thead th")].map((th) => th.textContent);
+  if (names.length < 3) continue;
+  table.className = "stack";
+  table.setAttribute("role", "table");
+  for (const part of table.querySelectorAll("thead, tbody")) part.setAttribute("role", "rowgroup");
+  for (const row of table.querySelectorAll("tr")) {
+    row.setAttribute("role", "row");
+    [...row.cells].forEach((cell, i) => {
+      cell.setAttribute("role", cell.localName === "th" ? "columnheader" : "cell");
+      cell.dataset.label = names[i] || "";
+    });
+  }
+}
+
 // Where this article came up in the job that is open.
 const id = store.get("case"), article = byId("main").dataset.article;
 if (id) {

@@ -31,6 +31,9 @@ function steps(list, place) {
   }))];
 }
 
+// basis tells on tap where the figures beside it come from.
+const basis = (words) => el("details", { class: "basis" }, el("summary", {}, "basis"), el("p", {}, words));
+
 // reading is the field for a number, with what is expected said before it.
 function reading(n, say) {
   const r = n.reading;
@@ -54,7 +57,7 @@ function reading(n, say) {
     }
     say({ text: `${typed} ${unit}`, tap: { finding, value, unit: r.unit } }, true);
   } },
-    el("p", { id: "expect", class: "expect" }, el("strong", {}, "If nothing is wrong: "), r.expect || "see the article"),
+    el("div", { class: "expect" }, el("strong", {}, "If nothing is wrong: "), el("span", { id: "expect" }, r.expect || "see the article"), r.basis && basis(r.basis)),
     el("dl", { class: "facts" }, r.meter && el("div", {}, el("dt", {}, "Meter"), el("dd", {}, r.meter)), r.terminals && el("div", {}, el("dt", {}, "Leads"), el("dd", {}, r.terminals))),
     el("label", { for: "reading" }, `Your reading (${r.quantity})`),
     el("div", { class: "readrow" }, field, el("span", { class: "unit", "aria-hidden": "true" }, unit), el("button", { class: "send" }, "Enter", el("span", { class: "hidden" }, ` reading in ${unit}`))), wrong);
