@@ -94,7 +94,7 @@ func openTab(t testing.TB, width, height int64, dark bool) *tab {
 	if err := chromedp.Do(ctx); err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(ctx, 90*time.Second)
+	ctx, cancel := context.WithTimeout(ctx, 4*time.Minute) // on a busy machine; until gives up sooner
 	p.ctx = ctx
 	t.Cleanup(func() { cancel(); stop() })
 	p.size(width, height, dark)
