@@ -112,7 +112,7 @@ func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
 	}
 	for _, out := range j.post.RuledOut() {
 		t := e.base.Causes[out.Cause]
-		ro := RuledOut{ID: t.ID, Title: t.Title, By: out.By.Finding.ID}
+		ro := RuledOut{ID: t.ID, Title: t.Title, By: findingOf(out.By)}
 		ro.ByTitle, ro.ByOutcome = e.saidOf(j, out.By)
 		r.RuledOut = append(r.RuledOut, ro)
 	}
@@ -137,7 +137,7 @@ func (e *Engine) weights(j *judged, cause int) (pro, con []Weight) {
 			continue
 		}
 		title, outcome := e.saidOf(j, w)
-		out := Weight{Finding: w.Finding.ID, Title: title, Outcome: outcome, Decibans: math.Round(w.Decibans*10) / 10}
+		out := Weight{Finding: findingOf(w), Title: title, Outcome: outcome, Decibans: math.Round(w.Decibans*10) / 10}
 		if w.Decibans > 0 {
 			pro = append(pro, out)
 		} else {
@@ -177,6 +177,9 @@ func (e *Engine) speaks(j *judged, cause int) (pro, con []string) {
 
 // saidOf names the finding of a weight and the outcome that was said.
 func (e *Engine) saidOf(j *judged, w belief.Weight) (string, string) {
+	if w.Circuit != nil {
+		return e.saidOfCircuit(j, w)
+	}
 	f, _ := e.finding(w.Finding.ID, "")
 	switch w.Finding.ID {
 	case pointedID:

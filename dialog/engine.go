@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"ruleout/dialog/belief"
 	"ruleout/dialog/plainwords"
@@ -45,6 +46,13 @@ type Engine struct {
 	// derived keeps findings that follow by themselves, once made: they depend
 	// on the articles alone.
 	derived sync.Map
+	// circuits are in id order; mapped files the findings that they know.
+	circuits []*wiring
+	mapped   map[string]mapped
+	// sights keeps findings of circuits once solved, tables what they show in
+	// the arrangements that a vehicle may have.
+	sights, tables sync.Map
+	sightCount     atomic.Int64
 	// scratch is the plan's working memory, one for each turn under way.
 	scratch sync.Pool
 }
@@ -66,6 +74,9 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 	}
 	for i, c := range b.Causes {
 		e.number[c.ID] = i
+	}
+	if err := e.compileCircuits(); err != nil {
+		return nil, err
 	}
 	rows := e.rows()
 	e.authored = b.Findings()
@@ -133,6 +144,12 @@ func (e *Engine) finding(id, means string) (*kb.Finding, *belief.Finding) {
 	}
 	if v, ok := e.vehicle[id]; ok {
 		return v.finding, v.table
+	}
+	if strings.HasPrefix(id, circuitPrefix) {
+		if x := e.sight(id); x != nil {
+			return x.finding, x.table
+		}
+		return nil, nil
 	}
 	key := id + "|" + means
 	if a, ok := e.derived.Load(key); ok {

@@ -10,8 +10,9 @@ import (
 )
 
 // evidence gathers everything that weighs into one piece of evidence a
-// finding: witnesses of one finding sharpen it, they never count twice.
-func (e *Engine) evidence(s *State) []belief.Evidence {
+// finding: witnesses of one finding sharpen it, they never count twice. What
+// was seen of a circuit is one piece together, its standing.
+func (e *Engine) evidence(s *State) ([]belief.Evidence, []*standing) {
 	type group struct {
 		finding *belief.Finding
 		label   string
@@ -22,9 +23,10 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 	}
 	groups := map[string]*group{}
 	stale, about := e.stale(s), s.complaintItem()
+	standings, taken := e.standings(s)
 	for i := range s.Notes {
 		n := &s.Notes[i]
-		if n.struck || !n.Weighs || len(s.About) > 0 && e.onlyAbout(s, n) || n.Era == "before" && !strings.HasPrefix(n.Finding, "event:") {
+		if n.struck || !n.Weighs || taken[i] || len(s.About) > 0 && e.onlyAbout(s, n) || n.Era == "before" && !strings.HasPrefix(n.Finding, "event:") {
 			continue
 		}
 		f, t := e.finding(n.Finding, n.means)
@@ -89,10 +91,13 @@ func (e *Engine) evidence(s *State) []belief.Evidence {
 	if p := e.aboutEvidence(s); p != nil {
 		out = append(out, *p)
 	}
+	for _, st := range standings {
+		out = append(out, st.composite())
+	}
 	if p := e.pointed(s); p != nil {
 		out = append(out, *p)
 	}
-	return append(out, e.faint(s)...)
+	return append(out, e.faint(s)...), standings
 }
 
 // A complaint that was read without doubt is as good as certain. Basis: memory.

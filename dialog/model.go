@@ -86,6 +86,14 @@ func (e *Engine) compileModel() (*belief.Model, error) {
 func (e *Engine) lifted(ev []belief.Evidence) []int {
 	lift := map[int]float64{}
 	for _, x := range ev {
+		if x.Composite != nil {
+			for _, l := range x.Composite.Singles {
+				if e.base.Causes[l.Cause].Derived {
+					lift[l.Cause] += math.Log(max(l.L, 1e-300) / x.Composite.Base)
+				}
+			}
+			continue
+		}
 		base := 0.0
 		for o, l := range x.Lambda {
 			base += float64(x.Finding.Base[o] * l)

@@ -36,9 +36,11 @@ type judged struct {
 	model    *belief.Model
 	evidence []belief.Evidence
 	post     *belief.Posterior
-	order    []int // the causes, likeliest first
-	problem  *plan.Problem
-	decision *plan.Decision
+	// standings are the circuits of which something was seen, in id order.
+	standings []*standing
+	order     []int // the causes, likeliest first
+	problem   *plan.Problem
+	decision  *plan.Decision
 	// checks are what the problem's checks stand for, in the same order.
 	checks []candidate
 	// repairs are what the problem's repairs stand for, in the same order.
@@ -178,9 +180,13 @@ func (e *Engine) haveAll(s *State, needs []string) bool {
 
 // judge computes the belief and lays out the problem of what to do next.
 func (e *Engine) judge(s *State) *judged {
-	j := &judged{evidence: e.evidence(s)}
+	j := &judged{}
+	j.evidence, j.standings = e.evidence(s)
 	j.model = e.model(s, j.evidence)
 	j.post = belief.Update(j.model, j.evidence)
+	for _, st := range j.standings {
+		st.believe(j.post)
+	}
 	j.order = byProbability(j.post)
 	j.checks = e.candidates(s, j)
 	number := map[string]int{}
@@ -225,11 +231,11 @@ func (e *Engine) judge(s *State) *judged {
 		case "look", "condition":
 			k.Findings = []*belief.Finding{c.table}
 		case "question", "test":
-			k.Findings = []*belief.Finding{e.table(c.finding.ID)}
+			k.Findings = []*belief.Finding{e.tableNow(s, j, c.finding.ID)}
 		case "look-round":
 			for _, id := range c.test.Settles {
 				if e.findings[id] != nil && !s.known(id) && s.Passed[id] == "" {
-					k.Findings = append(k.Findings, e.findings[id])
+					k.Findings = append(k.Findings, e.tableNow(s, j, id))
 				}
 			}
 		}
@@ -250,9 +256,14 @@ func (e *Engine) judge(s *State) *judged {
 	return j
 }
 
-// table is the likelihood table of an authored finding or one about the
-// vehicle.
-func (e *Engine) table(id string) *belief.Finding {
+// tableNow is the likelihood table of an authored finding or one about the
+// vehicle; of one that a circuit knows, what the circuit predicts now.
+func (e *Engine) tableNow(s *State, j *judged, id string) *belief.Finding {
+	if _, ok := e.mapped[id]; ok {
+		if t := e.circuitTable(s, j, id); t != nil {
+			return t
+		}
+	}
 	if v, ok := e.vehicle[id]; ok {
 		return v.table
 	}

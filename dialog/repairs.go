@@ -91,7 +91,7 @@ func (e *Engine) likeliestOf(s *State, action string) string {
 
 // judgeOnly is the belief without the plan.
 func (e *Engine) judgeOnly(s *State) *belief.Posterior {
-	ev := e.evidence(s)
+	ev, _ := e.evidence(s)
 	return belief.Update(e.model(s, ev), ev)
 }
 

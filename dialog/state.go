@@ -59,6 +59,10 @@ type State struct {
 	care care
 	// supposed is the fork the case is seen under, if it is.
 	supposed *supposition
+	// Wired is how circuits of this vehicle are known to be wired, by circuit.
+	Wired map[string]wired
+	// Circuit is the circuit that is talked about, if any.
+	Circuit string
 	// last is the reply that was given; effect says that the last turn changed
 	// something, prev the state before it.
 	last *Reply
@@ -126,6 +130,7 @@ func (s *State) clone() *State {
 	n.Faint = cloned(s.Faint)
 	n.About = cloned(s.About)
 	n.care = s.care.clone()
+	n.Wired = cloned(s.Wired)
 	n.prev, n.effect = s, false
 	return &n
 }

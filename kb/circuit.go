@@ -28,6 +28,8 @@ import (
 //	  - {id: pull-relay, title: pull the horn relay, elements: [horn-relay]}
 //	setups:
 //	  - {id: pressed, title: horn pushed, set: {push: "in"}, volts: [h], watch: [horn]}
+//	observed:
+//	  - {finding: horn-relay-click, outcomes: {clicks: [pushed horn-relay full], silent: [pushed horn-relay nothing]}}
 //	body: ...
 type Circuit struct {
 	Kind   Kind     `yaml:"kind" json:"kind"`
@@ -44,6 +46,7 @@ type Circuit struct {
 	Points       []CircuitPoint       `yaml:"points" json:"points"`
 	Pulls        []CircuitPull        `yaml:"pulls,omitempty" json:"pulls,omitempty"`
 	Setups       []CircuitSetup       `yaml:"setups" json:"setups"`
+	Observed     []CircuitObserved    `yaml:"observed,omitempty" json:"observed,omitempty"`
 	Body         string               `yaml:"body" json:"body"`
 }
 
@@ -173,6 +176,8 @@ type CircuitSetup struct {
 	Volts   []string    `yaml:"volts,omitempty" json:"volts,omitempty"`
 	Across  [][2]string `yaml:"across,omitempty" json:"across,omitempty"`
 	Ohms    [][2]string `yaml:"ohms,omitempty" json:"ohms,omitempty"`
+	// Bench are elements taken out with the two terminals read: [relay, "30", "87"].
+	Bench   [][3]string `yaml:"bench,omitempty" json:"bench,omitempty"`
 	Amps    []string    `yaml:"amps,omitempty" json:"amps,omitempty"`
 	Watch   []string    `yaml:"watch,omitempty" json:"watch,omitempty"`
 	Minutes float64     `yaml:"minutes,omitempty" json:"minutes,omitempty"`

@@ -125,6 +125,16 @@ func (c *checker) checkCircuit(e *entry, a *Circuit) {
 				probe(key, k, pair[1])
 			}
 		}
+		for k, b := range x.Bench {
+			element(under(path, "bench", k), b[0])
+			if el := elements[b[0]]; el != nil {
+				for _, t := range b[1:] {
+					if terminals := circuitKinds[el.Type].terminals; !slices.Contains(terminals, t) {
+						c.fail(e, under(path, "bench", k), didYouMean(t, terminals), "a %s has no terminal %q", el.Type, t)
+					}
+				}
+			}
+		}
 		for k, id := range x.Amps {
 			element(under(path, "amps", k), id)
 		}
@@ -136,6 +146,7 @@ func (c *checker) checkCircuit(e *entry, a *Circuit) {
 			c.fail(e, under(path, "id"), "say what to watch for: a fused lead, what may start to turn", "setup %q bridges or feeds without a caution", x.ID)
 		}
 	}
+	c.checkObserved(e, a, setups, nodes, elements)
 	c.unfaulted(e, a)
 }
 

@@ -64,7 +64,7 @@ func Words(w What, v float64) string {
 			return trim(v*1000, 0.5, "mA")
 		}
 		return trim(v, 0.005, "A")
-	case Ohms:
+	case Ohms, Bench:
 		switch {
 		case v >= MeterOver:
 			return "no reading (open)"
@@ -101,12 +101,7 @@ func (c *Circuit) Say(ch Check, v float64) string {
 	if !ok || v < 0 || v >= Effects || math.IsNaN(v) {
 		return "nothing known"
 	}
-	e := &c.Elements[i]
-	words, ok := does[e.Kind]
-	if !ok {
-		words = does[Heater]
-	}
-	return e.Title + " " + words[Effect(v)]
+	return c.Elements[i].Title + " " + c.EffectWords(ch.Element, Effect(v))
 }
 
 // trim writes three digits, and nought for what lies below a meter's eye.
@@ -165,7 +160,7 @@ func (c *Circuit) Explain(o Observation, name func(cause string) string) ([]Mean
 			l := 0.0
 			for v, y := range c.variants {
 				if y.arrangement == a && y.hypothesis == h {
-					l += y.weight * like(o.Check.What, x[v], o.Value, o.Reliability, spread)
+					l += y.weight * likeOf(&o, x[v], spread)
 				}
 			}
 			if l >= fits {

@@ -11,24 +11,24 @@ import (
 // more than that, and for ohms and amperes whole steps of about three.
 func Band(w What, v float64) int {
 	if math.IsNaN(v) {
-		return -1
+		return BandMissing
 	}
 	switch w {
 	case Volts:
 		a := math.Abs(v)
 		k := 0
-		for _, edge := range []float64{0.25, 2, 5, 8, 10.5, 13.2, 15} {
+		for _, edge := range voltEdges {
 			if a >= edge {
 				k++
 			}
 		}
 		if v < -0.25 {
-			return 20 + k
+			return bandBelow
 		}
 		return k
-	case Ohms:
+	case Ohms, Bench:
 		if v >= MeterOver {
-			return 40
+			return BandOpen
 		}
 		return int(math.Floor(2 * math.Log10(math.Max(v, 0.5)/0.5)))
 	case Amps:

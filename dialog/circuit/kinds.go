@@ -44,6 +44,7 @@ func FaultKinds(k Kind) []FaultKind { return slices.Clone(faultKinds[k]) }
 // common practice.
 const (
 	defaultContact  = 0.02 // ohms of a closed contact
+	defaultBattery  = 12.6
 	defaultLampV    = 12.0
 	lampColdShare   = 0.1  // cold over hot resistance of a filament
 	lampExponent    = 0.45 // resistance of a filament goes as volts to this
@@ -74,7 +75,7 @@ func (e Element) withDefaults() Element {
 	}
 	switch e.Kind {
 	case Battery:
-		set(&e.Volts, 12.6)
+		set(&e.Volts, defaultBattery)
 		set(&e.Ohms, 0.01)
 	case Fuse:
 		set(&e.Ohms, 0.005)

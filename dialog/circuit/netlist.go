@@ -150,6 +150,9 @@ type Setup struct {
 	Across [][2]string
 	// Ohms are pairs read with the supply off.
 	Ohms [][2]string
+	// Bench are elements taken out, with the two terminals read with the meter
+	// on ohms.
+	Bench [][3]string
 	// Amps are the elements whose current is read.
 	Amps []string
 	// Watch are motors, lamps and heaters that are looked at, relays that are

@@ -24,7 +24,11 @@ const (
 	Amps   What = "amps"   // through Element
 	Works  What = "works"  // a motor, lamp or heater: an Effect
 	Clicks What = "clicks" // a relay, when the setup is brought about: an Effect
+	Bench  What = "bench"  // ohms between terminals A and B of Element, out of the car
 )
+
+// ohms reports whether it is read with a meter on ohms, the supply off.
+func (w What) ohms() bool { return w == Ohms || w == Bench }
 
 // Effect is what is seen, heard or felt of a part.
 type Effect int
@@ -43,7 +47,7 @@ const (
 type Check struct {
 	Setup   Setup
 	What    What
-	A, B    string // nodes, for volts and ohms
+	A, B    string // nodes, for volts and ohms; terminals on the bench
 	Element string // for the others
 }
 
@@ -59,6 +63,9 @@ func (c *Circuit) Checks() []Check {
 		}
 		for _, p := range s.Ohms {
 			out = append(out, Check{Setup: s, What: Ohms, A: p[0], B: p[1]})
+		}
+		for _, p := range s.Bench {
+			out = append(out, Check{Setup: s.bench(), What: Bench, Element: p[0], A: p[1], B: p[2]})
 		}
 		for _, e := range s.Amps {
 			out = append(out, Check{Setup: s, What: Amps, Element: e})
@@ -105,8 +112,11 @@ func (s *solver) read(sc *scene, on, chatter uint64, ch *Check) (float64, error)
 	if i < 0 {
 		return Missing, nil
 	}
-	if ch.What == Amps {
+	switch ch.What {
+	case Amps:
 		return math.Abs(s.amps(s.main[i])), nil
+	case Bench:
+		return s.alone(i, ch.A, ch.B), nil
 	}
 	return float64(s.effect(w, i, on, chatter)), nil
 }
@@ -239,7 +249,7 @@ func (c *Circuit) Predict(ch Check) ([]float64, error) {
 		return nil, err
 	}
 	out := make([]float64, len(c.variants))
-	err := c.newSolver().predict([]Check{ch}, ch.What == Ohms, func(v, _ int, x float64) { out[v] = x })
+	err := c.newSolver().predict([]Check{ch}, ch.What.ohms(), func(v, _ int, x float64) { out[v] = x })
 	return out, err
 }
 
@@ -254,9 +264,13 @@ func (c *Circuit) checkCheck(ch *Check) error {
 				return fmt.Errorf("circuit: there is no node %q", n)
 			}
 		}
-	case Amps, Works, Clicks:
-		if _, ok := c.element[ch.Element]; !ok {
+	case Amps, Works, Clicks, Bench:
+		i, ok := c.element[ch.Element]
+		if !ok {
 			return fmt.Errorf("circuit: there is no element %q", ch.Element)
+		}
+		if k := c.Elements[i].Kind; ch.What == Bench && (!slices.Contains(terminals[k], ch.A) || !slices.Contains(terminals[k], ch.B) || ch.A == ch.B) {
+			return fmt.Errorf("circuit: a %s has not the terminals %q and %q", k, ch.A, ch.B)
 		}
 	default:
 		return fmt.Errorf("circuit: nothing observes %q", ch.What)
@@ -282,6 +296,9 @@ func (c *Circuit) Read(arrangement string, ch Check, faults ...Faulted) (float64
 	one.wired = []*wired{w}
 	one.variants = []variant{{faults: faults}}
 	var out float64
-	err = one.newSolver().predict([]Check{ch}, ch.What == Ohms, func(_, _ int, x float64) { out = x })
+	err = one.newSolver().predict([]Check{ch}, ch.What.ohms(), func(_, _ int, x float64) { out = x })
 	return out, err
 }
+
+// Valid reports what is wrong with a check of this circuit, or nil.
+func (c *Circuit) Valid(ch Check) error { return c.checkCheck(&ch) }

@@ -26,8 +26,8 @@ func (c *Circuit) Tabulate() (*Table, error) {
 		// Checks of one setup stand together; those with the supply off are
 		// solved apart.
 		to := from + 1
-		off := t.Checks[from].What == Ohms
-		for to < n && t.Checks[to].Setup.ID == t.Checks[from].Setup.ID && (t.Checks[to].What == Ohms) == off {
+		off, bench := t.Checks[from].What.ohms(), t.Checks[from].What == Bench
+		for to < n && t.Checks[to].Setup.ID == t.Checks[from].Setup.ID && t.Checks[to].What.ohms() == off && (t.Checks[to].What == Bench) == bench {
 			to++
 		}
 		err := s.predict(t.Checks[from:to], off, func(v, k int, x float64) { t.values[v*n+from+k] = x })
@@ -48,6 +48,15 @@ func LogPoints(from, to float64, n int) []float64 {
 	out := make([]float64, n)
 	for i := range out {
 		out[i] = from * math.Exp(math.Log(to/from)*float64(i)/float64(n-1))
+	}
+	return out
+}
+
+// Column returns what one check shows under every variant.
+func (t *Table) Column(check int) []float64 {
+	out := make([]float64, 0, len(t.values)/len(t.Checks))
+	for at := check; at < len(t.values); at += len(t.Checks) {
+		out = append(out, t.values[at])
 	}
 	return out
 }

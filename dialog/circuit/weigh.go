@@ -31,6 +31,9 @@ type Observation struct {
 	// Value is volts, ohms (MeterOver or more where the meter showed no
 	// reading), amperes, or an Effect.
 	Value float64
+	// Low and High, where High is above Low, say that the value lies anywhere
+	// between them; Value is then unused.
+	Low, High float64
 	// Reliability is how far it is to be believed, 0 to 1; 0 means 0.95.
 	Reliability float64
 }
@@ -40,7 +43,7 @@ type Observation struct {
 func (c *Circuit) spread(ch *Check) float64 {
 	worst := 0.0
 	switch ch.What {
-	case Amps:
+	case Amps, Bench:
 		worst = c.Elements[c.element[ch.Element]].Tolerance
 	case Ohms:
 		for _, w := range c.wired {
@@ -71,7 +74,7 @@ func like(w What, x, value, reliability, spread float64) float64 {
 	case w == Volts:
 		sigma := math.Hypot(meterShare*math.Abs(x)+meterVolts, partShare*x)
 		ratio = normal(value, x, sigma) * 30 // a meter's span in a car: -15 to 15 V
-	case w == Ohms:
+	case w.ohms():
 		ratio = logLike(x, value, spread, leadOhms, 0.1, MeterOver, true)
 	case w == Amps:
 		ratio = logLike(x, value, spread, leastAmps, leastAmps, 500, false)
@@ -150,70 +153,22 @@ func (c *Circuit) prior(shares map[string]float64) ([]float64, error) {
 // arrangements for this vehicle; empty means the netlist's own. A cause that
 // can be in no possible arrangement gets the likelihood of a slip.
 func (c *Circuit) Weigh(observations []Observation, shares map[string]float64) (*Weights, error) {
-	prior, err := c.prior(shares)
+	s, err := c.Stand(shares)
 	if err != nil {
 		return nil, err
-	}
-	like, err := c.variantLikes(observations)
-	if err != nil {
-		return nil, err
-	}
-	w := &Weights{joint: make([][]float64, len(c.priors))}
-	for h := range c.priors {
-		w.joint[h] = make([]float64, len(c.wired))
-	}
-	for v, x := range c.variants {
-		w.joint[x.hypothesis][x.arrangement] += float64(x.weight * like[v])
-	}
-	least := math.Pow(Slip, float64(len(observations)))
-	for h, hyp := range c.priors {
-		mass := 0.0
-		for a, ok := range hyp.Possible {
-			if ok {
-				mass += prior[a]
-			}
-		}
-		sum := 0.0
-		for a := range w.joint[h] {
-			if mass > 0 {
-				w.joint[h][a] *= prior[a] / mass
-			} else {
-				w.joint[h][a] = 0
-			}
-			sum += w.joint[h][a]
-		}
-		if mass == 0 {
-			sum = least
-		}
-		if h == 0 {
-			w.Sound = sum
-		} else {
-			w.Causes = append(w.Causes, CauseWeight{hyp.Cause, sum})
-		}
-	}
-	return w, nil
-}
-
-// variantLikes returns the product over the observations under each variant.
-func (c *Circuit) variantLikes(observations []Observation) ([]float64, error) {
-	out := make([]float64, len(c.variants))
-	for i := range out {
-		out[i] = 1
 	}
 	for _, o := range observations {
-		if math.IsNaN(o.Value) || math.IsInf(o.Value, -1) || o.Reliability < 0 || o.Reliability > 1 {
-			return nil, fmt.Errorf("circuit: an observation of %v with reliability %v", o.Value, o.Reliability)
-		}
 		x, err := c.Predict(o.Check)
 		if err != nil {
 			return nil, err
 		}
-		spread := c.spread(&o.Check)
-		for v := range out {
-			out[v] *= like(o.Check.What, x[v], o.Value, o.Reliability, spread)
+		l, err := c.Likes(o, x)
+		if err != nil {
+			return nil, err
 		}
+		s.Saw(l)
 	}
-	return out, nil
+	return s.Weights(), nil
 }
 
 // Pair returns the likelihood of the observations with two causes present
@@ -239,7 +194,7 @@ func (c *Circuit) Pair(a, b string, observations []Observation, shares map[strin
 					if err != nil {
 						return 0, err
 					}
-					l *= like(o.Check.What, v, o.Value, o.Reliability, c.spread(&o.Check))
+					l *= likeOf(&o, v, c.spread(&o.Check))
 				}
 				sum += prior[i] * l
 			}

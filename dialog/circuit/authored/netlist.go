@@ -56,7 +56,7 @@ func Netlist(a *kb.Circuit) (circuit.Netlist, error) {
 	for _, x := range a.Setups {
 		n.Setups = append(n.Setups, circuit.Setup{
 			ID: x.ID, Title: x.Title, Set: x.Set, Swapped: x.Swapped, Pulled: x.Pulled, Bridged: x.Bridged, Fed: x.Fed, Earthed: x.Earthed,
-			Volts: x.Volts, Across: x.Across, Ohms: x.Ohms, Amps: x.Amps, Watch: x.Watch, Minutes: x.Minutes,
+			Volts: x.Volts, Across: x.Across, Ohms: x.Ohms, Bench: x.Bench, Amps: x.Amps, Watch: x.Watch, Minutes: x.Minutes,
 		})
 	}
 	return n, nil

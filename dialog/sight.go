@@ -1,0 +1,382 @@
+package dialog
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"ruleout/dialog/belief"
+	"ruleout/dialog/circuit"
+	"ruleout/kb"
+)
+
+// sight is a finding of which a circuit predicts what it shows: a check of the
+// circuit itself, or a test or question that the circuit knows as one.
+type sight struct {
+	w *wiring
+	// key names the check, the same for a finding that is this check under
+	// another name; of a finding that is several checks it is its own id.
+	key     string
+	finding *kb.Finding
+	// check is what a number reads and x what it shows under each variant;
+	// x is nil where nothing is read.
+	check circuit.Check
+	x     []float64
+	// shows is P(outcome | variant).
+	shows [][]float64
+	// table is the finding with nothing else known of the circuit.
+	table *belief.Finding
+	// own is true for a check of the circuit itself.
+	own bool
+}
+
+// sightSlip is the share of outcomes that are seen or told wrongly. Basis:
+// memory; readings have their own (circuit.Slip).
+const sightSlip = 0.03
+
+// sightsKept is the most checks in states that no article lists that are kept.
+const sightsKept = 4000
+
+// sight returns what a circuit knows of a finding, or nil. Its first use
+// solves the circuit; it is kept, since it depends on the articles alone.
+func (e *Engine) sight(id string) *sight {
+	if x, ok := e.sights.Load(id); ok {
+		return x.(*sight)
+	}
+	var x *sight
+	if m, ok := e.mapped[id]; ok {
+		x = e.mappedSight(id, m)
+	} else if strings.HasPrefix(id, circuitPrefix) {
+		x = e.ownSight(id)
+	}
+	if x == nil {
+		return nil
+	}
+	x.table = e.tableOf(x, nil)
+	_ = x.table.Prepare() // a table that is not prepared is only slower
+	if e.sightCount.Add(1) <= sightsKept {
+		e.sights.Store(id, x)
+	}
+	return x
+}
+
+// ownSight makes the finding of one check.
+func (e *Engine) ownSight(id string) *sight {
+	w, ch, ok := e.parseCheck(id)
+	if !ok {
+		return nil
+	}
+	x, err := w.predict(id, ch)
+	if err != nil {
+		return nil
+	}
+	s := &sight{w: w, key: w.checkID(ch), check: ch, x: x, own: true}
+	f := &kb.Finding{ID: id, Kind: kb.FindingTest, Article: w.article.ID, System: w.article.System, Title: w.checkTitle(ch), Order: "measure"}
+	s.finding = f
+	bands := bandsOf(ch.What, x)
+	for _, b := range bands {
+		o := kb.Outcome{ID: bandID(ch.What, b), Title: circuit.BandWords(ch.What, b)}
+		if ch.What == circuit.Works || ch.What == circuit.Clicks {
+			o.Title = w.c.EffectWords(ch.Element, circuit.Effect(b))
+		}
+		f.Outcomes = append(f.Outcomes, o)
+	}
+	f.Ask = w.askWords(ch)
+	if unit := unitOf(ch.What); unit != "" {
+		f.Reading = w.readingOf(ch, bands, unit)
+	}
+	for _, v := range x {
+		p := make([]float64, len(bands))
+		at := slices.Index(bands, circuit.Band(ch.What, v))
+		for o := range p {
+			p[o] = sightSlip / float64(len(bands))
+			if at < 0 {
+				p[o] = 1 / float64(len(bands))
+			} else if o == at {
+				p[o] += 1 - sightSlip
+			}
+		}
+		s.shows = append(s.shows, p)
+	}
+	return s
+}
+
+// bandsOf lists the bands a check may be told in: for a meter all that it can
+// show up to the greatest predicted, for a part what it can do.
+func bandsOf(w circuit.What, x []float64) []int {
+	switch w {
+	case circuit.Volts:
+		out := []int{0, 1, 2, 3, 4, 5, 6, 7}
+		for _, v := range x {
+			if b := circuit.Band(w, v); b > 7 {
+				return append(out, circuit.Band(w, -1))
+			}
+		}
+		return out
+	case circuit.Works, circuit.Clicks:
+		out := []int{int(circuit.Nothing), int(circuit.Full)}
+		for _, v := range x {
+			if b := circuit.Band(w, v); b >= 0 && !slices.Contains(out, b) {
+				out = append(out, b)
+			}
+		}
+		if w == circuit.Works && !slices.Contains(out, int(circuit.Weak)) {
+			out = append(out, int(circuit.Weak))
+		}
+		slices.Sort(out)
+		return out
+	}
+	top := 0
+	for _, v := range x {
+		if b := circuit.Band(w, v); b >= 0 && b != circuit.BandOpen {
+			top = max(top, b)
+		}
+	}
+	var out []int
+	for b := 0; b <= top; b++ {
+		out = append(out, b)
+	}
+	if w != circuit.Amps {
+		out = append(out, circuit.BandOpen)
+	}
+	return out
+}
+
+func bandID(w circuit.What, band int) string {
+	if w == circuit.Works || w == circuit.Clicks {
+		return [...]string{"nothing", "weak", "full", "reverse", "buzzes"}[band]
+	}
+	if band == circuit.BandOpen {
+		return "open"
+	}
+	return fmt.Sprintf("band-%d", band)
+}
+
+// unitOf is the unit of the check's number in the articles' writing, or "".
+func unitOf(w circuit.What) string {
+	switch w {
+	case circuit.Volts:
+		return "V"
+	case circuit.Amps:
+		return "A"
+	case circuit.Ohms, circuit.Bench:
+		return "ohm"
+	}
+	return ""
+}
+
+// readingOf describes the number that a check of a circuit yields.
+func (w *wiring) readingOf(ch circuit.Check, bands []int, unit string) *kb.Reading {
+	r := &kb.Reading{Unit: unit, Basis: "memory", Terminals: w.leads(ch)}
+	switch unit {
+	case "V":
+		r.Quantity, r.Meter, r.Possible = "voltage", "20 V DC", [2]float64{-20, 20}
+	case "A":
+		r.Quantity, r.Meter, r.Possible = "current", "10 A DC, in line; a clamp meter above that", [2]float64{0, 2000}
+	default:
+		r.Quantity, r.Meter, r.Possible = "resistance", "200 Ω, one range up if it shows OL", [2]float64{0, 1e9}
+	}
+	for _, b := range bands {
+		low, high := circuit.BandRange(ch.What, b)
+		k := kb.Band{Outcome: bandID(ch.What, b)}
+		if !math.IsInf(low, -1) && low > 0 {
+			k.From = &low
+		}
+		if !math.IsInf(high, 1) && b != circuit.BandOpen {
+			k.To = &high
+		}
+		r.Bands = append(r.Bands, k)
+	}
+	return r
+}
+
+// mappedSight makes the sight of a test or question of another article.
+func (e *Engine) mappedSight(id string, m mapped) *sight {
+	f := e.base.Finding(id)
+	if f == nil {
+		return nil
+	}
+	w := m.w
+	s := &sight{w: w, key: id, finding: f}
+	score := map[int][]float64{} // by outcome, over the variants
+	single := map[string]bool{}
+	weigh := func(outcome int, text string) {
+		k, err := kb.ParseCircuitSight(text)
+		if err != nil {
+			return
+		}
+		l, ids := e.sightScore(w, k)
+		if l == nil {
+			return
+		}
+		for _, id := range ids {
+			single[id] = true
+		}
+		if score[outcome] == nil {
+			score[outcome] = slices.Repeat([]float64{1}, len(l))
+		}
+		for v := range l {
+			score[outcome][v] *= l[v]
+		}
+	}
+	if m.o.Reading != "" && f.Reading != nil {
+		k, err := kb.ParseCircuitSight(m.o.Reading)
+		if err == nil {
+			for _, b := range f.Reading.Bands {
+				if len(m.o.Outcomes[b.Outcome]) > 0 {
+					continue
+				}
+				k.Low, k.High, k.Valued = -math.MaxFloat64, math.MaxFloat64, true
+				if b.From != nil {
+					k.Low = *b.From
+				}
+				if b.To != nil {
+					k.High = *b.To
+				}
+				if l, ids := e.sightScore(w, k); l != nil {
+					for _, id := range ids {
+						single[id] = true
+					}
+					score[f.OutcomeIndex(b.Outcome)] = l
+				}
+			}
+			if chs := w.checksOf(k); len(chs) == 1 {
+				s.check = chs[0]
+				s.x, _ = w.predict(w.checkID(chs[0]), chs[0])
+			}
+		}
+	}
+	for _, o := range sortedKeys(m.o.Outcomes) {
+		for _, text := range m.o.Outcomes[o] {
+			weigh(f.OutcomeIndex(o), text)
+		}
+	}
+	if len(score) == 0 {
+		return nil
+	}
+	if len(single) == 1 {
+		for id := range single {
+			s.key = id
+		}
+	}
+	free := 0.0 // of the outcomes that say nothing of the circuit
+	for o, b := range f.Base {
+		if score[o] == nil {
+			free += b
+		}
+	}
+	for v := range w.variants() {
+		p := make([]float64, len(f.Outcomes))
+		sum := 0.0
+		for o := range p {
+			if score[o] != nil {
+				sum += score[o][v]
+			}
+		}
+		for o := range p {
+			switch {
+			case score[o] == nil:
+				p[o] = f.Base[o]
+			case sum > 0:
+				p[o] = (1 - free) * (score[o][v]/sum*(1-sightSlip) + sightSlip/float64(len(score)))
+			default:
+				p[o] = (1 - free) / float64(len(score))
+			}
+		}
+		s.shows = append(s.shows, p)
+	}
+	return s
+}
+
+// variants is the number of the circuit's variants.
+func (w *wiring) variants() int { return w.c.Variants() }
+
+// checksOf lists the checks that a sight means: one, or one for each element
+// where several are named.
+func (w *wiring) checksOf(k kb.CircuitSight) []circuit.Check {
+	setup, ok := w.state(k.Setup)
+	if !ok {
+		return nil
+	}
+	b := k.B
+	if b == "" {
+		b = w.article.Ground
+	}
+	switch k.What {
+	case "volts":
+		return []circuit.Check{{Setup: setup, What: circuit.Volts, A: k.A, B: b}}
+	case "ohms":
+		return []circuit.Check{{Setup: setup, What: circuit.Ohms, A: k.A, B: b}}
+	}
+	var out []circuit.Check
+	for _, id := range k.Elements {
+		ch := circuit.Check{Setup: setup, Element: id}
+		switch {
+		case k.What == "bench":
+			ch.What, ch.A, ch.B = circuit.Bench, k.A, k.B
+		case k.What == "amps":
+			ch.What = circuit.Amps
+		case w.element(id) != nil && w.element(id).Type == "relay":
+			ch.What = circuit.Clicks
+		default:
+			ch.What = circuit.Works
+		}
+		out = append(out, ch)
+	}
+	return out
+}
+
+// sightScore is how likely a sight is under each variant, on any scale, with
+// the ids of its checks; nil where the circuit can't have it.
+func (e *Engine) sightScore(w *wiring, k kb.CircuitSight) ([]float64, []string) {
+	var out []float64
+	var ids []string
+	for _, ch := range w.checksOf(k) {
+		if w.c.Valid(ch) != nil {
+			return nil, nil
+		}
+		id := w.checkID(ch)
+		x, err := w.predict(id, ch)
+		if err != nil {
+			return nil, nil
+		}
+		ids = append(ids, id)
+		if out == nil {
+			out = make([]float64, len(x))
+		}
+		for v := range x {
+			// The element that the arrangement has is meant.
+			if p := w.c.Within(ch, x[v], k.Low, k.High); !math.IsNaN(x[v]) && out[v] == 0 {
+				out[v] = max(p, 1e-9)
+			}
+		}
+	}
+	return out, ids
+}
+
+// likes is how likely what was told is under each variant, relative to
+// something that tells nothing.
+func (x *sight) likes(n *observed, lambda []float64, r float64) []float64 {
+	if x.x != nil && n.quantity != nil {
+		value := n.quantity.Value
+		o := circuit.Observation{Check: x.check, Value: value, Reliability: r}
+		switch {
+		case n.quantity.Infinite:
+			o.Value = circuit.OpenOhms
+		case n.quantity.High > n.quantity.Low:
+			o.Low, o.High = n.quantity.Low, n.quantity.High
+		}
+		if l, err := x.w.c.Likes(o, x.x); err == nil {
+			return l
+		}
+	}
+	out := make([]float64, len(x.shows))
+	for v, p := range x.shows {
+		for o, l := range lambda {
+			out[v] += float64(p[o] * l)
+		}
+		out[v] *= float64(len(lambda))
+	}
+	return out
+}
