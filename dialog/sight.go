@@ -201,23 +201,30 @@ func (e *Engine) mappedSight(id string, m mapped) *sight {
 	s := &sight{w: w, key: id, finding: f}
 	score := map[int][]float64{} // by outcome, over the variants
 	single := map[string]bool{}
-	weigh := func(outcome int, text string) {
-		k, err := kb.ParseCircuitSight(text)
-		if err != nil {
-			return
-		}
-		l, ids := e.sightScore(w, k)
-		if l == nil {
-			return
-		}
-		for _, id := range ids {
-			single[id] = true
+	// weigh adds one way to come to an outcome: all of its sights together.
+	weigh := func(outcome int, texts []string) {
+		way := slices.Repeat([]float64{1}, w.c.Variants())
+		for _, text := range texts {
+			k, err := kb.ParseCircuitSight(text)
+			if err != nil {
+				return
+			}
+			l, ids := e.sightScore(w, k)
+			if l == nil {
+				return
+			}
+			for _, id := range ids {
+				single[id] = true
+			}
+			for v := range l {
+				way[v] *= l[v]
+			}
 		}
 		if score[outcome] == nil {
-			score[outcome] = slices.Repeat([]float64{1}, len(l))
+			score[outcome] = make([]float64, len(way))
 		}
-		for v := range l {
-			score[outcome][v] *= l[v]
+		for v := range way {
+			score[outcome][v] += way[v]
 		}
 	}
 	if m.o.Reading != "" && f.Reading != nil {
@@ -248,8 +255,14 @@ func (e *Engine) mappedSight(id string, m mapped) *sight {
 		}
 	}
 	for _, o := range sortedKeys(m.o.Outcomes) {
-		for _, text := range m.o.Outcomes[o] {
-			weigh(f.OutcomeIndex(o), text)
+		texts := m.o.Outcomes[o]
+		for from := 0; from < len(texts); {
+			to := from
+			for to < len(texts) && texts[to] != kb.CircuitOr {
+				to++
+			}
+			weigh(f.OutcomeIndex(o), texts[from:to])
+			from = to + 1
 		}
 	}
 	if len(score) == 0 {
@@ -266,7 +279,7 @@ func (e *Engine) mappedSight(id string, m mapped) *sight {
 			free += b
 		}
 	}
-	for v := range w.variants() {
+	for v := range w.c.Variants() {
 		p := make([]float64, len(f.Outcomes))
 		sum := 0.0
 		for o := range p {
@@ -288,9 +301,6 @@ func (e *Engine) mappedSight(id string, m mapped) *sight {
 	}
 	return s
 }
-
-// variants is the number of the circuit's variants.
-func (w *wiring) variants() int { return w.c.Variants() }
 
 // checksOf lists the checks that a sight means: one, or one for each element
 // where several are named.
@@ -349,6 +359,9 @@ func (e *Engine) sightScore(w *wiring, k kb.CircuitSight) ([]float64, []string) 
 			// The element that the arrangement has is meant.
 			if p := w.c.Within(ch, x[v], k.Low, k.High); !math.IsNaN(x[v]) && out[v] == 0 {
 				out[v] = max(p, 1e-9)
+			}
+			if math.IsNaN(x[v]) && k.What == "works" && k.Low == 0 && len(k.Elements) == 1 && !w.c.Has(w.c.ArrangementAt(v), ch.Element) {
+				out[v] = 1 // what is not there does nothing
 			}
 		}
 	}

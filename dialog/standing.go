@@ -466,8 +466,26 @@ func (e *Engine) standingFor(s *State, j *judged, w *wiring) *standing {
 	return st
 }
 
-// circuitTable is a finding as its circuit predicts it in this case, or nil.
+// followed reports whether the conversation is about the circuit itself: it
+// was asked about, or something was seen of it that no article's test is.
+func (s *State) followed(w *wiring, j *judged) bool {
+	if s.Circuit == w.article.ID {
+		return true
+	}
+	for _, st := range j.standings {
+		if st.w == w {
+			return slices.ContainsFunc(st.seen, func(sn seen) bool { return sn.sight.own })
+		}
+	}
+	return false
+}
+
+// circuitTable is a finding as its circuit predicts it in this case, or nil
+// where the circuit is not followed: then the article's own figures stand.
 func (e *Engine) circuitTable(s *State, j *judged, id string) *belief.Finding {
+	if !s.followed(e.mapped[id].w, j) {
+		return nil
+	}
 	x := e.sight(id)
 	if x == nil {
 		return nil

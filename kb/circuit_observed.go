@@ -16,10 +16,14 @@ type CircuitObserved struct {
 	// Reading is what the finding's meter reads: a CircuitSight without a
 	// value. Its bands are then what its outcomes mean.
 	Reading string `yaml:"reading,omitempty" json:"reading,omitempty"`
-	// Outcomes maps an outcome to what is then seen, each a CircuitSight. An
-	// outcome left out says nothing of the circuit.
+	// Outcomes maps an outcome to what is then seen, each a CircuitSight, all of
+	// them together; "or" between them begins another way to come to the
+	// outcome. An outcome left out says nothing of the circuit.
 	Outcomes map[string][]string `yaml:"outcomes,omitempty" json:"outcomes,omitempty"`
 }
+
+// CircuitOr stands between two ways to come to an outcome.
+const CircuitOr = "or"
 
 // CircuitSight is one thing seen in a setup, written as one of
 //
@@ -172,6 +176,9 @@ func (c *checker) checkObserved(e *entry, a *Circuit, setups, nodes map[string]b
 				c.fail(e, under(path, "outcomes", id), didYouMean(id, ids), "%q has no outcome %q", o.Finding, id)
 			}
 			for k, s := range o.Outcomes[id] {
+				if s == CircuitOr {
+					continue
+				}
 				sight(under(path, "outcomes", id, k), s, true)
 			}
 		}

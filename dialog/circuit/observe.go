@@ -208,12 +208,22 @@ func (s *solver) predict(checks []Check, off bool, put func(variant, check int, 
 			}
 			var on, chatter uint64
 			var err error
-			if off {
+			switch {
+			case off && checks[0].What == Bench:
+				// A fuse that lies there went through the setup first.
+				if _, _, err = s.settle(c.scene(w, &checks[0].Setup, false), c.variants[v].faults, 0); err != nil {
+					return err
+				}
+				blown := s.blown
+				s.build(sc, c.variants[v].faults)
+				s.show(sc, 0)
+				s.blown = blown
+			case off:
 				s.build(sc, c.variants[v].faults)
 				s.restFilaments(sc)
 				s.show(sc, 0)
 				err = s.factor(w)
-			} else {
+			default:
 				on, chatter, err = s.settle(sc, c.variants[v].faults, 0)
 			}
 			if err != nil {

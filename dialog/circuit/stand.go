@@ -42,8 +42,19 @@ func (c *Circuit) Likes(o Observation, x []float64) ([]float64, error) {
 	for v := range x {
 		out[v] = likeOf(&o, x[v]*scale, spread)
 	}
+	if o.Check.What.ohms() && o.Value >= asOpen && o.Value < MeterOver {
+		// Damp and fingers bring an open circuit down to this.
+		o.Value = OpenOhms
+		for v := range x {
+			out[v] = max(out[v], likeOf(&o, x[v], spread))
+		}
+	}
 	return out, nil
 }
+
+// asOpen is the reading in ohms that a circuit which is open may show all the
+// same. Basis: memory.
+const asOpen = 0.5e6
 
 // More volts than restingMost are only there while the engine runs and
 // charges: then all that the battery feeds is higher by as much. Basis: memory.
@@ -241,6 +252,12 @@ func (c *Circuit) VariantsOf(hypothesis int) []int {
 		}
 	}
 	return out
+}
+
+// Has reports whether the arrangement, by its place, has the element.
+func (c *Circuit) Has(arrangement int, element string) bool {
+	i, ok := c.element[element]
+	return ok && c.wired[arrangement].byElement[i] >= 0
 }
 
 // WeightOf is the share of a variant within its hypothesis and arrangement.
