@@ -294,9 +294,9 @@ func (st *standing) pair(a, b int) float64 {
 					l0 := sn.like[w.sound[arr]]
 					la, lb := sn.of(a, x.variant), sn.of(b, y.variant)
 					switch {
-					case same(la, l0):
+					case alike(la, l0):
 						l *= lb
-					case same(lb, l0):
+					case alike(lb, l0):
 						l *= la
 					default:
 						l *= (la + lb) / 2
@@ -320,7 +320,7 @@ func (sn *seen) of(cause, variant int) float64 {
 	return sn.like[variant]
 }
 
-func same(a, b float64) bool { return math.Abs(a-b) <= 1e-9*math.Max(a, b) }
+func alike(a, b float64) bool { return math.Abs(a-b) <= 1e-9*math.Max(a, b) }
 
 // believe works out the posterior of hypotheses and arrangements from that of
 // the causes.
