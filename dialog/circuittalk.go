@@ -107,7 +107,7 @@ func (w *wiring) shortPlace(node string) string {
 	p := w.point(node)
 	switch {
 	case p == nil:
-		return "point " + node
+		return w.terminalWords(node)
 	case p.Terminal != "":
 		return p.Terminal
 	}

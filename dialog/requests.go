@@ -101,6 +101,8 @@ func (e *Engine) serveOne(s *State, q plainwords.Request, h *heard, j *judged) (
 			return "Then we work it out from what can be seen and measured, a terminal at a time.", []string{c.ID}
 		}
 		return "Then we work it out from what can be seen and measured, one check at a time.", nil
+	case askCircuit, mayCircuit, didCircuit:
+		return e.serveCircuit(s, q.Kind, q.About, j)
 	case "nonsense":
 		return "That I can't use for the car.", nil
 	}

@@ -59,6 +59,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		h.say("That was long: I read the first part only. Tell me the rest in smaller pieces.")
 	}
 	acct := e.reader.Read(words, e.context(s))
+	e.circuitWords(s, words, &acct)
 	byStart := map[int]int{}
 	for _, f := range acct.Vehicle {
 		if s.Vehicle[f.Attribute] != f.Value {
@@ -244,6 +245,10 @@ func (e *Engine) note(s *State, o plainwords.Observation, text string, h *heard)
 	}
 	if i := f.OutcomeIndex(n.Outcome); i >= 0 {
 		n.OutcomeTitle = f.Outcomes[i].Title
+	}
+	if p, ask := e.unstated(s, &n); ask && n.Weighs {
+		n.Weighs, n.Note = false, "waits for the state it was read in"
+		s.ask(p)
 	}
 	if len(o.Others) > 0 && n.Weighs && s.Settled[n.Words] == "" {
 		n.Weighs, n.Note = false, "waits for which was meant"

@@ -2,6 +2,7 @@ package dialog
 
 import (
 	"fmt"
+	"strings"
 	"sync"
 
 	"ruleout/dialog/circuit"
@@ -140,6 +141,15 @@ func (w *wiring) pull(id string) *kb.CircuitPull {
 	return nil
 }
 
+// terminalWords names a node that is named by a part's terminal.
+func (w *wiring) terminalWords(node string) string {
+	el, terminal, ok := strings.Cut(node, ".")
+	if !ok {
+		return "point " + node
+	}
+	return "terminal " + terminal + " of the " + w.elementTitle(el)
+}
+
 // place names a node for people, with its terminal number if it has one.
 func (w *wiring) place(node string) string {
 	if node == w.article.Ground {
@@ -147,9 +157,9 @@ func (w *wiring) place(node string) string {
 	}
 	p := w.point(node)
 	if p == nil {
-		return "point " + node
+		return w.terminalWords(node)
 	}
-	if p.Terminal != "" && !contains([]string{p.Title}, p.Terminal) {
+	if p.Terminal != "" && !hasPhrase(asciiLower(p.Title), asciiLower(p.Terminal)) {
 		return fmt.Sprintf("%s (terminal %s)", p.Title, p.Terminal)
 	}
 	return p.Title

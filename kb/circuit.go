@@ -58,6 +58,8 @@ type CircuitControl struct {
 	Settings []string `yaml:"settings,omitempty" json:"settings,omitempty"`
 	Unit     string   `yaml:"unit,omitempty" json:"unit,omitempty"`
 	Default  string   `yaml:"default" json:"default"`
+	// Said holds, by setting, how people say that it is set so.
+	Said map[string][]string `yaml:"said,omitempty" json:"said,omitempty"`
 }
 
 // CircuitElement is one element with its values: volts, ohms, amperes, watts,
@@ -152,6 +154,8 @@ type CircuitPoint struct {
 	Terminal string `yaml:"terminal,omitempty" json:"terminal,omitempty"`
 	// Reach is probe (bare), back (from behind a plug) or none.
 	Reach string `yaml:"reach" json:"reach"`
+	// Said holds further names that people give it.
+	Said []string `yaml:"said,omitempty" json:"said,omitempty"`
 }
 
 // CircuitPull is something that can be unplugged or pulled out.

@@ -25,6 +25,10 @@ func (c *checker) checkCircuit(e *entry, a *Circuit) {
 		c.once(e, p("controls", i, "id"), x.ID, controls[x.ID] != nil)
 		controls[x.ID] = x
 		c.setting(e, p("controls", i, "default"), x, x.Default)
+		for _, v := range sortedKeys(x.Said) {
+			c.setting(e, p("controls", i, "said", v), x, v)
+			c.said(e, p("controls", i, "said", v), x.Said[v])
+		}
 	}
 	elements := map[string]*CircuitElement{}
 	used := map[string]bool{}

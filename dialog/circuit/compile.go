@@ -26,8 +26,19 @@ type wired struct {
 	arrangement int
 	nodes       []string // nodes[0] is ground
 	index       map[string]int
-	parts       []part
-	byElement   []int // part of each element of the netlist, or -1
+	// alias finds a node by the terminal of a part: "fan-relay.87".
+	alias     map[string]int
+	parts     []part
+	byElement []int // part of each element of the netlist, or -1
+}
+
+// node finds a node by its name or by a part's terminal.
+func (w *wired) node(name string) (int, bool) {
+	i, ok := w.index[name]
+	if !ok {
+		i, ok = w.alias[name]
+	}
+	return i, ok
 }
 
 // part is an element in an arrangement.
@@ -101,7 +112,7 @@ func Compile(n Netlist) (*Circuit, []Problem) {
 // wire numbers the nodes of an arrangement in the order of elements and
 // terminals.
 func (c *Circuit) wire(a int) *wired {
-	w := &wired{arrangement: a, index: map[string]int{c.Ground: 0}, nodes: []string{c.Ground}, byElement: make([]int, len(c.Elements))}
+	w := &wired{arrangement: a, index: map[string]int{c.Ground: 0}, alias: map[string]int{}, nodes: []string{c.Ground}, byElement: make([]int, len(c.Elements))}
 	bits := 0
 	for ei := range c.Elements {
 		e := &c.Elements[ei]
@@ -123,6 +134,14 @@ func (c *Circuit) wire(a int) *wired {
 				w.nodes = append(w.nodes, node)
 			}
 			p.at[t] = i
+			w.alias[e.ID+"."+name] = i
+		}
+		// People call the contact that feeds the load 87, whether it rests open
+		// or closed.
+		if i, ok := w.alias[e.ID+".87a"]; ok && e.Kind == Relay {
+			if _, has := w.alias[e.ID+".87"]; !has {
+				w.alias[e.ID+".87"] = i
+			}
 		}
 		switch e.Kind {
 		case Relay, Motor, Driver, Alternator:

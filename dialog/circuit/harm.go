@@ -3,6 +3,7 @@ package circuit
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // HarmShare is the probability above which an arrangement is judged.
@@ -86,37 +87,50 @@ func (c *Circuit) Harm(s Setup, shares map[string]float64, causes ...string) ([]
 				if x.g != 1/jumperOhms || i <= HandAmps {
 					continue
 				}
-				add(Harm{Arrangement: id, Stop: true, Text: fmt.Sprintf("the lead would carry %s: %s", Words(Amps, i), leadLasts(i))})
+				add(Harm{Arrangement: id, Stop: i > leadStop, Text: fmt.Sprintf("the lead would carry %s: %s", Words(Amps, i), leadLasts(i))})
 			}
 		}
 	}
 	return out, nil
 }
 
-// leadLasts says how long a common test lead stands a current.
+// leadStop is the current from which no lead at all is to be held to it: more
+// than a common clip bears. Basis: memory.
+const leadStop = 40.0
+
+// leadLasts says what a current does to a thin test lead and which lead and
+// fuse it takes.
 func leadLasts(amps float64) string {
 	const lead = 0.75 // mm²
-	t := WireSeconds(lead, amps)
-	if math.IsInf(t, 1) {
-		return fmt.Sprintf("one of %g mm² bears it, but not in the hand", lead)
+	text := ""
+	switch t := WireSeconds(lead, amps); {
+	case math.IsInf(t, 1):
+		text = fmt.Sprintf("a thin one of %g mm² gets %.0f °C warm", lead, WireTemp(lead, amps, 25))
+	case t < 1:
+		text = fmt.Sprintf("a thin one of %g mm² goes soft in less than a second", lead)
+	default:
+		text = fmt.Sprintf("a thin one of %g mm² goes soft after about %.2g s", lead, t)
 	}
-	if t < 1 {
-		return fmt.Sprintf("one of %g mm² goes soft in less than a second", lead)
+	if area, fuse, ok := LeadFor(amps); ok {
+		return fmt.Sprintf("%s; take at least %g mm² with a fuse of %g A, clipped on, not held in the hand", text, area, fuse)
 	}
-	return fmt.Sprintf("one of %g mm² goes soft after about %.2g s; use a lead fused at %g A", lead, t, JumperFuse(lead))
+	return text
 }
 
 // touched reports parts that must be kept away from.
 func (c *Circuit) touched(w *wired, s *Setup) []Harm {
-	nodes := map[string]bool{}
+	nodes := map[int]bool{}
+	touch := func(name string) {
+		if i, ok := w.node(name); ok {
+			nodes[i] = true
+		}
+	}
 	for _, b := range s.Bridged {
-		nodes[b[0]], nodes[b[1]] = true, true
+		touch(b[0])
+		touch(b[1])
 	}
-	for _, n := range s.Fed {
-		nodes[n] = true
-	}
-	for _, n := range s.Earthed {
-		nodes[n] = true
+	for _, n := range slices.Concat(s.Fed, s.Earthed) {
+		touch(n)
 	}
 	var out []Harm
 	for i := range w.parts {
@@ -125,7 +139,7 @@ func (c *Circuit) touched(w *wired, s *Setup) []Harm {
 			continue
 		}
 		for _, n := range p.at {
-			if n > 0 && nodes[w.nodes[n]] && w.nodes[n] != c.Supply {
+			if n > 0 && nodes[n] && w.nodes[n] != c.Supply {
 				out = append(out, Harm{Element: p.e.ID, Stop: true, Text: p.e.Keep})
 				break
 			}

@@ -89,8 +89,8 @@ func (s *solver) read(sc *scene, on, chatter uint64, ch *Check) (float64, error)
 	w := sc.w
 	switch ch.What {
 	case Volts:
-		a, okA := w.index[ch.A]
-		b, okB := w.index[ch.B]
+		a, okA := w.node(ch.A)
+		b, okB := w.node(ch.B)
 		if !okA || !okB {
 			return Missing, nil
 		}
@@ -101,8 +101,8 @@ func (s *solver) read(sc *scene, on, chatter uint64, ch *Check) (float64, error)
 		}
 		return v * MeterOhms / (MeterOhms + s.between(a, b)), nil
 	case Ohms:
-		a, okA := w.index[ch.A]
-		b, okB := w.index[ch.B]
+		a, okA := w.node(ch.A)
+		b, okB := w.node(ch.B)
 		if !okA || !okB {
 			return Missing, nil
 		}
@@ -270,7 +270,7 @@ func (c *Circuit) checkCheck(ch *Check) error {
 	switch ch.What {
 	case Volts, Ohms:
 		for _, n := range []string{ch.A, ch.B} {
-			if !slices.ContainsFunc(c.wired, func(w *wired) bool { _, ok := w.index[n]; return ok }) {
+			if !slices.ContainsFunc(c.wired, func(w *wired) bool { _, ok := w.node(n); return ok }) {
 				return fmt.Errorf("circuit: there is no node %q", n)
 			}
 		}

@@ -53,6 +53,9 @@ func (c *Circuit) checkUse(s *Setup, faults []Faulted) error {
 		for _, n := range w.nodes {
 			nodes[n] = true
 		}
+		for n := range w.alias {
+			nodes[n] = true
+		}
 	}
 	if ps := c.checkSetup(s, nodes); len(ps) > 0 {
 		return ps[0]

@@ -89,8 +89,8 @@ func (c *Circuit) scene(w *wired, s *Setup, off bool) *scene {
 		}
 	}
 	join := func(from, to string, ohms float64) {
-		a, okA := w.index[from]
-		b, okB := w.index[to]
+		a, okA := w.node(from)
+		b, okB := w.node(to)
 		if !okA || !okB {
 			sc.ok = false
 			return

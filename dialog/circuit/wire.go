@@ -92,3 +92,23 @@ func JumperFuse(area float64) float64 {
 	}
 	return best
 }
+
+// leadAreas are the wires of which leads are made, mm².
+var leadAreas = []float64{0.75, 1, 1.5, 2.5, 4, 6}
+
+// LeadFor returns the thinnest lead, in mm², that carries a current without
+// getting more than 40 °C warmer, and the blade fuse that lets the current
+// pass and still protects it; false where no lead of at most 6 mm² does.
+func LeadFor(amps float64) (area, fuse float64, ok bool) {
+	for _, a := range leadAreas {
+		if WireAmps(a, 40) < amps {
+			continue
+		}
+		for _, f := range BladeFuses {
+			if f.Amps >= amps && f.Amps*FuseShare <= WireAmps(a, 80) {
+				return a, f.Amps, true
+			}
+		}
+	}
+	return 0, 0, false
+}

@@ -1,0 +1,674 @@
+package dialog
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ruleout/dialog/circuit"
+	"ruleout/dialog/plainwords"
+	"ruleout/kb"
+)
+
+// What people say of a circuit is a small language of its own: a state of the
+// car ("with the key on"), things done ("unplugged the sender", "bridged 30
+// and 87"), and what was then read ("11.8 at 87") or seen ("and it came on").
+// It is read only while a circuit is talked about, over that circuit's points,
+// plugs and switches.
+
+// statement is what a piece of a turn says of a circuit.
+type statement struct {
+	w     *wiring
+	check circuit.Check
+	// value is what was read or the number of the effect; low and high a
+	// range in place of it.
+	value, low, high float64
+	effect           bool
+	asks             bool // it is a question: what should be read or done
+	harm             bool // it is asked whether something may be done
+	done             bool // something was done to the circuit
+	stateSaid        bool
+	start, end       int
+}
+
+var (
+	pieceEnd = regexp.MustCompile(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
+	number   = regexp.MustCompile(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
+	asking   = regexp.MustCompile(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b`)
+	mayI     = regexp.MustCompile(`\b(?:can|may|could|should|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
+)
+
+var (
+	pullWords   = regexp.MustCompile(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
+	pulledAfter = regexp.MustCompile(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
+	bridgeWords = regexp.MustCompile(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?)\b`)
+	feedWords   = regexp.MustCompile(`\b(?:fed|feed(?:ing)?|power(?:ed|ing)?|put (?:12|twelve)(?: ?v| volts?)? (?:on|to|into)|put battery (?:on|to))\b`)
+	earthWords  = regexp.MustCompile(`\b(?:earth(?:ed|ing)?|ground(?:ed|ing)?|touched to (?:earth|ground))\b`)
+	swapWords   = regexp.MustCompile(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
+
+	effectWords = []struct {
+		re *regexp.Regexp
+		e  circuit.Effect
+	}{
+		{regexp.MustCompile(`\b(?:stop(?:s|ped)|went off|goes off|stays? (?:off|dark|still|silent)|stayed (?:off|dark|still|silent)|still (?:nothing|off|dead)|(?:does|did) nothing|nothing (?:happens|happened)|and nothing|no click|(?:does|did)n'?t (?:click|run|start|come on|light|work|move|do anything)|not? (?:running|working|lit|light|move(?:ment)?)|won'?t (?:run|start|come on|light)|is dead|dead)\b`), circuit.Nothing},
+		{regexp.MustCompile(`\b(?:slow(?:ly)?|dim(?:ly)?|weak(?:ly)?|faint(?:ly)?|crawls|barely)\b`), circuit.Weak},
+		{regexp.MustCompile(`\b(?:buzz(?:es|ed|ing)|chatter(?:s|ed|ing)|on and off by itself)\b`), circuit.Buzzes},
+		{regexp.MustCompile(`\b(?:c[oa]mes? on|came on|start(?:s|ed)|runs?|ran|running|keeps? (?:going|running)|kept (?:going|running)|goes on|went on|works?|worked|spins?|spun|turns?|lights?|lit|glows?|clicks?|clicked|hums?|sounds?|sounded|bright|is on|full)\b`), circuit.Full},
+	}
+	clickWords = regexp.MustCompile(`\bclick(?:s|ed|ing)?\b`)
+	groundWord = regexp.MustCompile(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
+	zeroWords  = regexp.MustCompile(`\b(?:no|zero) (?:volts?|voltage|power|feed)\b|\bnothing at\b`)
+	fullWords  = regexp.MustCompile(`\b(?:battery (?:voltage|volts)|full (?:voltage|volts)|has (?:power|voltage|feed)|there(?:'s| is) (?:power|voltage|feed))\b`)
+	openWords  = regexp.MustCompile(`\b(?:open circuit|reads? open|is open|are open|infinite|infinity|ol|o\.l|no continuity|not joined|not connected)\b`)
+	shutWords  = regexp.MustCompile(`\b(?:continuity|joined|connected|are closed|is closed|dead short|beeps?)\b`)
+	ohmWords   = regexp.MustCompile(`\bohms?\b|ω|\bresistance\b|\bcontinuity\b|\bat rest\b`)
+	terminalRe = regexp.MustCompile(`(?:^|[^a-z0-9.])(?:pin |terminal |term |pins |terminals )?(87a|87|86|85|30|15|50|54|56a|56b|56|58|61|53a|53|31b|b\+|d\+)(?:[^a-z0-9.%]|$)`)
+)
+
+// statements reads a turn over one circuit.
+func (w *wiring) statements(text string, now circuit.Setup, known bool) []statement {
+	lower := asciiLower(text)
+	var out []statement
+	for from := 0; from < len(lower); {
+		to, next := len(lower), len(lower)
+		if m := pieceEnd.FindStringIndex(lower[from:]); m != nil {
+			to, next = from+m[0], from+m[1]
+		}
+		if t, ok := w.statement(lower[from:to], now, known); ok {
+			t.start, t.end = t.start+from, t.end+from
+			if strings.HasPrefix(lower[to:], "?") || t.asks || t.harm {
+				t.asks = t.asks || !t.harm
+			}
+			out = append(out, t)
+		}
+		from = max(next, from+1)
+	}
+	return out
+}
+
+// asciiLower lowers ASCII letters only, so that offsets stay.
+func asciiLower(s string) string {
+	b := []byte(s)
+	for i, c := range b {
+		if 'A' <= c && c <= 'Z' {
+			b[i] = c + 'a' - 'A'
+		}
+	}
+	return strings.ReplaceAll(string(b), "Ω", "ω")
+}
+
+// statement reads one piece.
+func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, bool) {
+	t := statement{w: w, end: len(p)}
+	t.harm = mayI.MatchString(p)
+	t.asks = asking.MatchString(p) && !t.harm
+	state, said := w.stateSaid(p)
+	did := w.doings(p, &state)
+	t.done = did
+	t.stateSaid = said || len(state.Set) > 0
+	if !t.stateSaid && known {
+		state.Set = now.Set
+		if !did {
+			state = now
+		}
+		t.stateSaid = true
+	}
+	t.check.Setup = state
+	// A number, or words for one, at a place.
+	value, unit, numAt, has := w.numberIn(p)
+	places := w.placesIn(p, numAt)
+	ohms := unit == "ohm" || unit == "" && ohmWords.MatchString(p)
+	switch {
+	case has:
+		t.value = value
+	case !t.asks && zeroWords.MatchString(p):
+		has, t.low, t.high = true, -0.25, 0.25
+	case !t.asks && fullWords.MatchString(p):
+		has, t.low, t.high = true, 11, 15
+	case !t.asks && openWords.MatchString(p) && len(places) == 2:
+		has, ohms, t.value = true, true, circuit.OpenOhms
+	case !t.asks && shutWords.MatchString(p) && len(places) == 2 && !did:
+		has, ohms, t.low, t.high = true, true, 0, 3
+	}
+	switch {
+	case unit == "A" && has:
+		el := w.ammeter()
+		if el == "" {
+			return t, false
+		}
+		t.check.What, t.check.Element = circuit.Amps, el
+		return t, true
+	case len(places) > 0 && !t.harm && (has && !did || t.asks && !effectAsked(p) || has && did && len(places) > 0):
+		if has && did && len(state.Bridged)+len(state.Earthed) > 0 {
+			break // the places are those that were joined
+		}
+		a, b := places[0], w.article.Ground
+		if len(places) > 1 {
+			b = places[1]
+		}
+		if ohms {
+			t.check.What = circuit.Ohms
+			// Both ends on one relay: its own contacts, taken out.
+			ea, ta, okA := strings.Cut(a, ".")
+			eb, tb, okB := strings.Cut(b, ".")
+			if okA && okB && ea == eb && !strings.Contains(p, "socket") {
+				t.check = circuit.Check{Setup: circuit.Setup{Set: state.Set}, What: circuit.Bench, Element: ea, A: ta, B: tb}
+				return t, true
+			}
+			t.check.A, t.check.B = a, b
+			// Nobody measures ohms with the supply on.
+			t.check.Setup.Set = w.unpowered(state.Set)
+			return t, true
+		}
+		t.check.What, t.check.A, t.check.B = circuit.Volts, a, b
+		return t, true
+	}
+	if !did && !t.harm && !t.asks {
+		return t, false
+	}
+	// Something was done, and perhaps it is said what came of it.
+	el, e, ok := w.effectIn(p)
+	if t.asks || t.harm {
+		if el == "" {
+			el = w.mainLoad(state)
+		}
+		t.check.Element = el
+		t.check.What = w.watchOf(el)
+		return t, el != "" && (did || t.asks && (t.stateSaid || ok))
+	}
+	if !ok {
+		t.check.Element = ""
+		return t, true // done, nothing said of it
+	}
+	if el == "" {
+		el = w.mainLoad(state)
+	}
+	if el == "" {
+		return t, false
+	}
+	t.check.What, t.check.Element, t.effect, t.value = w.watchOf(el), el, true, float64(e)
+	return t, true
+}
+
+var effectAskedRe = regexp.MustCompile(`\b(?:should|does|will|would) (?:the |it |that )`)
+
+func effectAsked(p string) bool {
+	return effectAskedRe.MatchString(p) && !strings.Contains(p, "read") && !strings.Contains(p, "volt") && !strings.Contains(p, "between")
+}
+
+func (w *wiring) watchOf(el string) circuit.What {
+	if x := w.element(el); x != nil && x.Type == "relay" {
+		return circuit.Clicks
+	}
+	return circuit.Works
+}
+
+// unpowered leaves out what only a supply makes sense of.
+func (w *wiring) unpowered(set map[string]string) map[string]string {
+	out := map[string]string{}
+	for _, k := range sortedKeys(set) {
+		if k != "key" && k != "engine" {
+			out[k] = set[k]
+		}
+	}
+	return out
+}
+
+// stateSaid finds what the controls are said to be set to.
+func (w *wiring) stateSaid(p string) (circuit.Setup, bool) {
+	s := circuit.Setup{Set: map[string]string{}}
+	said := false
+	for i := range w.article.Controls {
+		c := &w.article.Controls[i]
+		best := 0
+		for _, v := range sortedKeys(c.Said) {
+			for _, phrase := range c.Said[v] {
+				if len(phrase) > best && hasPhrase(p, phrase) {
+					best = len(phrase)
+					s.Set[c.ID] = v
+					said = true
+				}
+			}
+		}
+	}
+	return s, said
+}
+
+// hasPhrase reports whether words stand in the piece as words.
+func hasPhrase(p, phrase string) bool {
+	for from := 0; ; {
+		i := strings.Index(p[from:], phrase)
+		if i < 0 {
+			return false
+		}
+		i += from
+		end := i + len(phrase)
+		if (i == 0 || !letter(p[i-1])) && (end == len(p) || !letter(p[end])) {
+			return true
+		}
+		from = i + 1
+	}
+}
+
+func letter(c byte) bool { return 'a' <= c && c <= 'z' || '0' <= c && c <= '9' }
+
+// doings finds what was pulled, bridged, fed, earthed or swapped.
+func (w *wiring) doings(p string, s *circuit.Setup) bool {
+	did := false
+	if m := pullWords.FindStringIndex(p); m != nil {
+		if id := w.pullIn(p[m[1]:]); id != "" {
+			s.Pulled, did = append(s.Pulled, id), true
+		}
+	} else if m := pulledAfter.FindStringIndex(p); m != nil {
+		if id := w.pullIn(p[:m[0]]); id != "" {
+			s.Pulled, did = append(s.Pulled, id), true
+		}
+	}
+	if m := bridgeWords.FindStringIndex(p); m != nil {
+		places := w.placesIn(p[m[1]:], -1)
+		switch {
+		case len(places) >= 2 && places[1] == w.article.Ground:
+			s.Earthed, did = append(s.Earthed, places[0]), true
+		case len(places) >= 2 && !strings.Contains(p[:m[0]], "are ") && !strings.Contains(p, "at rest"):
+			s.Bridged, did = append(s.Bridged, [2]string{places[0], places[1]}), true
+			w.relayOut(places, s)
+		}
+	}
+	if m := feedWords.FindStringIndex(p); m != nil && !did {
+		places := w.placesIn(p[m[1]:], -1)
+		if len(places) > 0 && places[0] != w.article.Ground {
+			s.Fed, did = append(s.Fed, places[0]), true
+		}
+	}
+	if m := earthWords.FindStringIndex(p); m != nil && !did {
+		places := w.placesIn(p[m[1]:], -1)
+		if len(places) > 0 && places[0] != w.article.Ground {
+			s.Earthed, did = append(s.Earthed, places[0]), true
+		}
+	}
+	if m := swapWords.FindStringIndex(p); m != nil && !did {
+		for i := range w.article.Elements {
+			el := &w.article.Elements[i]
+			if strings.HasPrefix(p[m[1]:], el.Title) || el.Type == "relay" && strings.HasPrefix(p[m[1]:], "relay") {
+				s.Swapped, did = append(s.Swapped, el.ID), true
+				break
+			}
+		}
+	}
+	return did
+}
+
+// relayOut: whoever joins two contacts of a relay's socket has the relay out.
+func (w *wiring) relayOut(places []string, s *circuit.Setup) {
+	ea, _, okA := strings.Cut(places[0], ".")
+	eb, _, okB := strings.Cut(places[1], ".")
+	if !okA || !okB || ea != eb {
+		return
+	}
+	for _, p := range w.article.Pulls {
+		if contains(p.Elements, ea) && !contains(s.Pulled, p.ID) {
+			s.Pulled = append(s.Pulled, p.ID)
+		}
+	}
+}
+
+// pullIn finds the pull whose name has most words in common with what stands
+// there; at least one that names it.
+func (w *wiring) pullIn(p string) string {
+	best, most := "", 0.0
+	for _, x := range w.article.Pulls {
+		if n := likeness(x.Title, p, pullNoise); n > most {
+			best, most = x.ID, n
+		}
+	}
+	return best
+}
+
+var pullNoise = wordSet("unplug pull take the off out of fan fuel horn low left start")
+
+// likeness is the share of a title's words found among the words of a piece;
+// words of the noise count little. It is 0 where only noise was found.
+func likeness(title, p string, noise map[string]bool) float64 {
+	have := wordsOf(p)
+	n, all, solid := 0.0, 0.0, false
+	for word := range wordsOf(title) {
+		weight := 1.0
+		if noise[word] {
+			weight = 0.2
+		}
+		all += weight
+		if have[word] {
+			n += weight
+			solid = solid || weight == 1
+		}
+	}
+	if !solid || all == 0 {
+		return 0
+	}
+	return math.Round(n*n/all*1e6) / 1e6
+}
+
+func wordsOf(s string) map[string]bool {
+	out := map[string]bool{}
+	for _, f := range strings.FieldsFunc(asciiLower(s), func(r rune) bool { return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9') }) {
+		out[f] = true
+		if len(f) > 3 {
+			out[strings.TrimSuffix(f, "s")] = true
+		}
+		if f == "sender" {
+			out["sensor"] = true
+		}
+		if f == "sensor" {
+			out["sender"] = true
+		}
+	}
+	return out
+}
+
+// numberIn finds the number that was read, with its unit: V, A, ohm or none.
+func (w *wiring) numberIn(p string) (value float64, unit string, at int, ok bool) {
+	for from := 0; from < len(p); {
+		m := number.FindStringSubmatchIndex(p[from:])
+		if m == nil {
+			return 0, "", -1, false
+		}
+		digits := p[from+m[2] : from+m[3]]
+		u := ""
+		if m[4] >= 0 {
+			u = p[from+m[4] : from+m[5]]
+		}
+		start := from + m[2]
+		from += m[3]
+		if u == "" && w.isTerminal(p, start, digits) || u == "a" && digits == "87" {
+			continue
+		}
+		v, err := strconv.ParseFloat(strings.ReplaceAll(digits, ",", "."), 64)
+		if err != nil {
+			continue
+		}
+		switch {
+		case strings.HasPrefix(u, "mv"), strings.HasPrefix(u, "millivolt"):
+			v, unit = v/1000, "V"
+		case strings.HasPrefix(u, "v"):
+			unit = "V"
+		case strings.HasPrefix(u, "ma"), strings.HasPrefix(u, "milliamp"):
+			v, unit = v/1000, "A"
+		case strings.HasPrefix(u, "a"):
+			unit = "A"
+		case u == "k", strings.HasPrefix(u, "ko"), u == "kω":
+			v, unit = v*1000, "ohm"
+		case strings.HasPrefix(u, "meg"):
+			v, unit = v*1e6, "ohm"
+		case u != "":
+			unit = "ohm"
+		}
+		if unit == "" && !placeNear(p, start, digits) {
+			continue
+		}
+		return v, unit, start, true
+	}
+	return 0, "", -1, false
+}
+
+var atPlace = regexp.MustCompile(`^\s*(?:at|on|across|between|from)\b`)
+var reads = regexp.MustCompile(`\b(?:reads?|reading|shows?|showing|has|had|got|get|getting|is|measures?|measured|gives?)\s*$`)
+
+// placeNear reports whether a bare number is said as a reading: "11.8 at 87",
+// "87 reads 11.8".
+func placeNear(p string, start int, digits string) bool {
+	return atPlace.MatchString(p[start+len(digits):]) || reads.MatchString(strings.TrimRight(p[:start], " ")+" ") || reads.MatchString(p[:start])
+}
+
+// isTerminal reports whether a bare number names a terminal of this circuit:
+// it stands after "at", "between", "pin" and the like, or before "and".
+func (w *wiring) isTerminal(p string, at int, digits string) bool {
+	if strings.ContainsAny(digits, ".,-") || !terminalRe.MatchString(" "+digits+" ") {
+		return false
+	}
+	before := strings.TrimRight(p[:at], " ")
+	for _, word := range []string{"at", "on", "between", "across", "and", "to", "pin", "pins", "terminal", "terminals", "from", "bridged", "bridge", "joined", "jumped", "linked", "the", "with", "fed", "earthed", "grounded"} {
+		if strings.HasSuffix(" "+before, " "+word) {
+			return true
+		}
+	}
+	return strings.HasPrefix(strings.TrimLeft(p[at+len(digits):], " "), "and ") || strings.HasPrefix(strings.TrimLeft(p[at+len(digits):], " "), "reads") || strings.HasPrefix(strings.TrimLeft(p[at+len(digits):], " "), "has") || strings.HasPrefix(strings.TrimLeft(p[at+len(digits):], " "), "shows")
+}
+
+// placesIn finds the places named in a piece, in order, at most two; the
+// number read stands at skip.
+func (w *wiring) placesIn(p string, skip int) []string {
+	type hit struct {
+		at   int
+		node string
+	}
+	var hits []hit
+	for from := 0; from < len(p); {
+		m := terminalRe.FindStringSubmatchIndex(p[from:])
+		if m == nil {
+			break
+		}
+		at, term := from+m[2], p[from+m[2]:from+m[3]]
+		from += m[3]
+		if at == skip {
+			continue
+		}
+		if n := w.terminalNode(p, term); n != "" {
+			hits = append(hits, hit{at, n})
+		}
+	}
+	// Names of points, and earth.
+	for i := range w.article.Points {
+		x := &w.article.Points[i]
+		for _, name := range append([]string{pointName(x.Title)}, x.Said...) {
+			if at := indexWords(p, name); at >= 0 && !slices.ContainsFunc(hits, func(h hit) bool { return h.node == x.Node }) {
+				hits = append(hits, hit{at, x.Node})
+				break
+			}
+		}
+	}
+	slices.SortStableFunc(hits, func(a, b hit) int { return a.at - b.at })
+	// Earth, where it stands as the other end.
+	for _, lead := range []string{" and ", " to ", " with "} {
+		for from := 0; ; {
+			i := strings.Index(p[from:], lead)
+			if i < 0 {
+				break
+			}
+			from += i + len(lead)
+			if groundWord.MatchString(p[from:]) && !w.pointAt(p[from:]) {
+				hits = append(hits, hit{from, w.article.Ground})
+				break
+			}
+		}
+	}
+	slices.SortStableFunc(hits, func(a, b hit) int { return a.at - b.at })
+	var out []string
+	for _, h := range hits {
+		if len(out) == 0 || out[len(out)-1] != h.node {
+			out = append(out, h.node)
+		}
+	}
+	return out[:min(len(out), 2)]
+}
+
+// pointAt reports whether a point's own name begins there, which has the word
+// earth in it perhaps.
+func (w *wiring) pointAt(p string) bool {
+	for i := range w.article.Points {
+		if strings.HasPrefix(p, pointName(w.article.Points[i].Title)) {
+			return true
+		}
+	}
+	return false
+}
+
+// pointName is a point's title up to the first comma, as people would say it.
+func pointName(title string) string {
+	name, _, _ := strings.Cut(asciiLower(title), ",")
+	return strings.TrimSpace(name)
+}
+
+func indexWords(p, name string) int {
+	if name == "" || !hasPhrase(p, name) {
+		return -1
+	}
+	return strings.Index(p, name)
+}
+
+// terminalNode is the node of a terminal number: of the relay that is named or
+// the circuit's first, else of the point that carries it. A relay's terminal
+// is named by the relay, since its node differs between arrangements.
+func (w *wiring) terminalNode(p, term string) string {
+	up := strings.ToUpper(term)
+	if strings.HasSuffix(term, "a") || strings.HasSuffix(term, "b") {
+		up = term
+	}
+	for i := range w.article.Points {
+		x := &w.article.Points[i]
+		if x.Terminal == up && x.Node != w.article.Supply && (up == "50" || up == "15" || len(up) == 2 && up[0] == '5' || strings.HasSuffix(up, "+")) {
+			return x.Node
+		}
+	}
+	switch up {
+	case "30", "85", "86", "87", "87a":
+	default:
+		for i := range w.article.Points {
+			if x := &w.article.Points[i]; x.Terminal == up {
+				return x.Node
+			}
+		}
+		return ""
+	}
+	if up == "30" && strings.Contains(p, "battery") {
+		return w.article.Supply
+	}
+	if r := w.relayIn(p); r != "" {
+		return r + "." + up
+	}
+	for i := range w.article.Points {
+		if x := &w.article.Points[i]; x.Terminal == up {
+			return x.Node
+		}
+	}
+	return ""
+}
+
+// relayIn is the relay that a piece names, or the first of the circuit.
+func (w *wiring) relayIn(p string) string {
+	first, best, most := "", "", 0.0
+	for i := range w.article.Elements {
+		el := &w.article.Elements[i]
+		if el.Type != "relay" {
+			continue
+		}
+		if first == "" {
+			first = el.ID
+		}
+		if n := likeness(el.Title, p, wordSet("relay the of for that fan pump")); n > most {
+			best, most = el.ID, n
+		}
+	}
+	if best != "" {
+		return best
+	}
+	return first
+}
+
+// ammeter is the element whose current the article measures.
+func (w *wiring) ammeter() string {
+	for _, s := range w.article.Setups {
+		if len(s.Amps) > 0 {
+			return s.Amps[0]
+		}
+	}
+	return ""
+}
+
+// effectIn finds what is said to have come of it, and of which part.
+func (w *wiring) effectIn(p string) (element string, e circuit.Effect, ok bool) {
+	at := -1
+	for _, x := range effectWords {
+		// The words of doing something are no effect: the last hit counts.
+		for _, m := range x.re.FindAllStringIndex(p, -1) {
+			if m[0] > at {
+				at, e, ok = m[0], x.e, true
+			}
+		}
+	}
+	if !ok {
+		return "", 0, false
+	}
+	// Negation and stopping win over the verb they stand with.
+	for _, m := range effectWords[0].re.FindAllStringIndex(p, -1) {
+		if m[0] <= at && m[1] > at {
+			e = circuit.Nothing
+		}
+	}
+	if clickWords.MatchString(p[max(0, at-12):]) {
+		if r := w.relayIn(p); r != "" {
+			return r, e, true
+		}
+	}
+	// The part named nearest before the effect, if it is one that does
+	// something.
+	best, where := "", -1
+	for i := range w.article.Elements {
+		el := &w.article.Elements[i]
+		switch el.Type {
+		case "motor", "lamp", "heater":
+		default:
+			continue
+		}
+		for _, name := range loadNames(el) {
+			if k := strings.LastIndex(p[:at], name); k > where && hasPhrase(p[:at], name) {
+				best, where = el.ID, k
+			}
+		}
+	}
+	return best, e, true
+}
+
+func loadNames(el *kb.CircuitElement) []string {
+	names := []string{asciiLower(el.Title)}
+	f := strings.Fields(names[0])
+	names = append(names, f[len(f)-1])
+	if len(f) > 1 {
+		names = append(names, f[len(f)-2])
+	}
+	return names
+}
+
+// mainLoad is the part that the circuit is there for: the first that a setup
+// watches and that does something.
+func (w *wiring) mainLoad(circuit.Setup) string {
+	for _, s := range w.article.Setups {
+		for _, id := range s.Watch {
+			if el := w.element(id); el != nil && el.Type != "relay" {
+				return id
+			}
+		}
+	}
+	return ""
+}
+
+// quantity is what was read, as the reader of plain words writes it.
+func (t *statement) quantity() *plainwords.Quantity {
+	unit := unitOf(t.check.What)
+	if unit == "" || t.effect {
+		return nil
+	}
+	q := quantityOf(t.value, unit)
+	if t.high > t.low {
+		q.Value = max(t.low, 0)
+		if t.low > 1 {
+			q.Value = (t.low + t.high) / 2
+		}
+		q.Low, q.High = t.low, t.high
+	}
+	if unit == "ohm" && t.value >= circuit.OpenOhms {
+		q.Infinite = true
+	}
+	return q
+}
