@@ -48,6 +48,9 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 	known := anyWeighs(s)
 	e.fillSuspects(r, j, known)
 	texts, cites := e.serve(s, h, j)
+	if text, c := e.wiredNow(s, j); text != "" {
+		texts, cites = append(texts, text), append(cites, c...)
+	}
 	said, rows := e.remarks(s, h, j)
 	texts, cites = append(texts, said...), append(cites, rows...)
 	r.Stop = e.stopNow(s, j, known)
@@ -65,6 +68,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 		e.openStep(s, r.Next)
 	}
 	r.Path = e.pathOf(s, r.Next)
+	e.fillCircuits(s, r, j)
 	r.Text, r.Cites = e.compose(s, r, h, j, texts, cites)
 	if e.settings.Explain {
 		r.Explain = e.explain(j, h)
@@ -112,8 +116,14 @@ func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
 	}
 	for _, out := range j.post.RuledOut() {
 		t := e.base.Causes[out.Cause]
-		ro := RuledOut{ID: t.ID, Title: t.Title, By: findingOf(out.By)}
-		ro.ByTitle, ro.ByOutcome = e.saidOf(j, out.By)
+		ro := RuledOut{ID: t.ID, Title: t.Title}
+		if st := j.standingOfWeight(out.By); st != nil {
+			lead, _ := j.post.Leader()
+			ro.By, ro.ByTitle, ro.ByOutcome = st.ruledBy(out.Cause, lead.A)
+		} else {
+			ro.By = out.By.Finding.ID
+			ro.ByTitle, ro.ByOutcome = e.saidOf(j, out.By)
+		}
 		r.RuledOut = append(r.RuledOut, ro)
 	}
 }
@@ -132,17 +142,26 @@ func (e *Engine) weights(j *judged, cause int) (pro, con []Weight) {
 			}
 		}
 	}
-	for _, w := range j.post.WeightsAgainst(belief.Hypothesis{A: cause, B: belief.Nobody}, against) {
+	sort := func(w Weight) {
 		if math.Abs(w.Decibans) < 0.5 {
+			return
+		}
+		if w.Decibans = math.Round(w.Decibans*10) / 10; w.Decibans > 0 {
+			pro = append(pro, w)
+		} else {
+			con = append(con, w)
+		}
+	}
+	for _, w := range j.post.WeightsAgainst(belief.Hypothesis{A: cause, B: belief.Nobody}, against) {
+		if st := j.standingOfWeight(w); st != nil {
+			for i, d := range st.told(cause, against.A) {
+				n := &st.seen[i].observed
+				sort(Weight{Finding: n.Finding, Title: n.Title, Outcome: n.shown(), Decibans: d})
+			}
 			continue
 		}
 		title, outcome := e.saidOf(j, w)
-		out := Weight{Finding: findingOf(w), Title: title, Outcome: outcome, Decibans: math.Round(w.Decibans*10) / 10}
-		if w.Decibans > 0 {
-			pro = append(pro, out)
-		} else {
-			con = append(con, out)
-		}
+		sort(Weight{Finding: w.Finding.ID, Title: title, Outcome: outcome, Decibans: w.Decibans})
 	}
 	byWeight := func(a, b Weight) int {
 		x, y := math.Abs(a.Decibans), math.Abs(b.Decibans)
@@ -177,9 +196,6 @@ func (e *Engine) speaks(j *judged, cause int) (pro, con []string) {
 
 // saidOf names the finding of a weight and the outcome that was said.
 func (e *Engine) saidOf(j *judged, w belief.Weight) (string, string) {
-	if w.Circuit != nil {
-		return e.saidOfCircuit(j, w)
-	}
 	f, _ := e.finding(w.Finding.ID, "")
 	switch w.Finding.ID {
 	case pointedID:

@@ -41,6 +41,17 @@ func (w *wiring) checkID(ch circuit.Check) string {
 	return circuitPrefix + w.article.ID + ":" + w.stateID(ch.Setup) + ":" + string(ch.What) + ":" + strings.Join(names, "~")
 }
 
+// key names a check by what is done and set, whichever setup lists it: two
+// setups that are the same state are one.
+func (w *wiring) key(ch circuit.Check) string {
+	if ch.What == circuit.Bench {
+		ch.Setup.Pulled, ch.Setup.Bridged, ch.Setup.Fed, ch.Setup.Earthed = nil, nil, nil, nil
+	}
+	raw := w.rawState(ch.Setup)
+	ch.Setup = circuit.Setup{ID: raw}
+	return raw + ":" + w.checkID(ch)
+}
+
 // stateID names a state: by the setup that brings it about where there is one.
 func (w *wiring) stateID(s circuit.Setup) string {
 	if s.ID != "" && w.setup(s.ID) != nil {

@@ -15,6 +15,8 @@ const (
 	askCircuit = "ask-circuit"
 	mayCircuit = "may-circuit"
 	didCircuit = "did-circuit"
+	// drawCircuit asks for the drawing.
+	drawCircuit = "draw-circuit"
 )
 
 // Limits of what is said of a circuit.
@@ -273,6 +275,9 @@ func (e *Engine) stopped(st *standing, s circuit.Setup) bool {
 // meaning says what was just seen of a circuit means in the arrangements that
 // the car may have: "the contacts are closed at rest, so ...".
 func (e *Engine) meaning(s *State, j *judged, h *heard) (string, []string) {
+	if j == nil {
+		return "", nil // an earlier reply is said once more
+	}
 	for _, st := range j.standings {
 		var now *seen
 		for i := range st.seen {

@@ -3,12 +3,19 @@ package dialog
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
 	"ruleout/dialog/circuit"
 	"ruleout/dialog/plainwords"
 )
+
+// drawWords ask for the drawing of a circuit.
+var drawWords = regexp.MustCompile(`\b(?:draw (?:it|me|the)|show (?:me )?(?:the|a) (?:circuit|wiring|schematic|diagram)|(?:a|the|see the) (?:schematic|circuit diagram|wiring diagram|drawing))\b`)
+
+// unwiredWords say that nobody knows how it is wired.
+var unwiredWords = regexp.MustCompile(`\b(?:(?:don'?t|do not|dont) (?:know|understand)|no idea|not sure|unsure|dunno|can'?t tell|find out|work out|wonder)\b[^.?!]*\bhow\b[^.?!]*\bwired\b|\bhow (?:is|are) (?:the |my |this |it )[^.?!]*\bwired\b|\b(?:no|without a|don'?t have a|haven'?t got a) (?:wiring |circuit )?diagram\b`)
 
 // inPlayFrom is the probability of a circuit's faults together from which it
 // is in play by itself. Basis: memory.
@@ -87,7 +94,20 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 		acct.Unplaced, acct.Numbers = nil, nil
 		return
 	}
+	if m := unwiredWords.FindStringIndex(asciiLower(text)); m != nil {
+		acct.Requests = slices.DeleteFunc(acct.Requests, func(r plainwords.Request) bool { return r.Start < m[1] && r.End > m[0] })
+		acct.Requests = append(acct.Requests, plainwords.Request{Kind: "unwired", Start: m[0], End: m[1]})
+		useSpan(acct, m[0], m[1])
+		return
+	}
 	for _, c := range e.speaking(s, text) {
+		if m := drawWords.FindStringIndex(asciiLower(text)); m != nil && !strings.Contains(asciiLower(text), "no ") {
+			acct.Requests = []plainwords.Request{{Kind: drawCircuit, About: c.article.ID, Start: m[0], End: m[1]}}
+			s.Circuit = c.article.ID
+			acct.Observations = nil
+			useSpan(acct, 0, len(text))
+			return
+		}
 		k := known && now.w == c
 		if t := c.statements(text, now.setup, k); len(t) > 0 {
 			w, said = c, t
@@ -129,14 +149,19 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 			}
 		}
 		s.Circuit = w.article.ID
-		for k := range acct.Spans {
-			if sp := &acct.Spans[k]; sp.Kind == plainwords.SpanUnread && sp.Start < t.end && sp.End > t.start {
-				sp.Kind = plainwords.SpanUsed
-			}
-		}
-		acct.Unplaced = slices.DeleteFunc(acct.Unplaced, func(u plainwords.Unplaced) bool { return u.Start < t.end && u.End > t.start })
-		acct.Numbers = slices.DeleteFunc(acct.Numbers, func(n plainwords.Number) bool { return n.Start < t.end && n.End > t.start })
+		useSpan(acct, t.start, t.end)
 	}
+}
+
+// useSpan marks the words of a stretch as used.
+func useSpan(acct *plainwords.Account, start, end int) {
+	for k := range acct.Spans {
+		if sp := &acct.Spans[k]; sp.Kind == plainwords.SpanUnread && sp.Start < end && sp.End > start {
+			sp.Kind = plainwords.SpanUsed
+		}
+	}
+	acct.Unplaced = slices.DeleteFunc(acct.Unplaced, func(u plainwords.Unplaced) bool { return u.Start < end && u.End > start })
+	acct.Numbers = slices.DeleteFunc(acct.Numbers, func(n plainwords.Number) bool { return n.Start < end && n.End > start })
 }
 
 // saidAlready reports whether the general reader took the same words for a
@@ -207,44 +232,93 @@ func (e *Engine) stateNow(s *State) (stateNow, bool) {
 	return stateNow{}, false
 }
 
+// unstatedMost is the most states that are offered to choose from.
+const unstatedMost = 4
+
 // unstated asks in which state a reading was taken, where nothing said so and
-// it matters: the first control's settings are offered.
+// it matters: the settings of the controls left unsaid are offered.
 func (e *Engine) unstated(s *State, n *observed) (pending, bool) {
 	w, ch, ok := e.parseCheck(n.Finding)
-	if !ok || ch.What == circuit.Ohms || ch.What == circuit.Bench {
+	if !ok || ch.What == circuit.Bench || s.Open != nil && s.Open.finding == n.Finding {
 		return pending{}, false
 	}
-	for _, c := range w.article.Controls {
-		if len(c.Settings) < 2 {
+	if ch.What == circuit.Ohms {
+		return pending{}, false // the supply is off, and cold is what is measured
+	}
+	base := e.sight(n.Finding)
+	if base == nil {
+		return pending{}, false
+	}
+	sets := []map[string]string{{}}
+	for k := range w.article.Controls {
+		c := &w.article.Controls[k]
+		settings := c.Settings
+		if len(settings) == 0 {
+			settings = sortedKeys(c.Said)
+		}
+		if _, set := ch.Setup.Set[c.ID]; set || w.setup(ch.Setup.ID) != nil && len(w.setup(ch.Setup.ID).Pulled)+len(w.setup(ch.Setup.ID).Earthed)+len(w.setup(ch.Setup.ID).Fed)+len(w.setup(ch.Setup.ID).Swapped) > 0 {
 			continue
 		}
-		if _, set := ch.Setup.Set[c.ID]; set || w.setup(ch.Setup.ID) != nil {
-			return pending{}, false
-		}
-		p := pending{kind: "which", note: n.Number, words: n.Words, ask: fmt.Sprintf("How was the %s for that?", c.Title)}
-		if c.ID == "key" {
-			p.ask = "Was the key on for that?"
-		}
-		differs := false
-		base := e.sight(n.Finding)
-		for _, v := range c.Settings {
-			other := ch
-			other.Setup.Set = map[string]string{c.ID: v}
-			id := w.checkID(other)
-			x := e.sight(id)
-			if x == nil || base == nil {
-				continue
+		var more []map[string]string
+		matters := false
+		for _, set := range sets {
+			for _, v := range settings {
+				next := cloned(set)
+				next[c.ID] = v
+				more = append(more, next)
+				matters = matters || e.differs(w, ch, next, base)
 			}
-			for k := range x.x {
-				differs = differs || math.Abs(x.x[k]-base.x[k]) > 0.5
-			}
-			p.choices = append(p.choices, choice{text: w.settingWords(&c, v), finding: id, outcome: n.Outcome, keep: true})
 		}
-		p.choices = append(p.choices, choice{text: "don't know", drop: true})
-		return p, differs
+		if matters && len(more) <= unstatedMost+1 {
+			sets = more
+		}
 	}
-	return pending{}, false
+	if len(sets) < 2 {
+		return pending{}, false
+	}
+	p := pending{kind: "which", note: n.Number, words: n.Words, ask: "In which state was that?"}
+	for _, set := range sets {
+		other := ch
+		other.Setup = withSet(ch.Setup, set)
+		var said []string
+		for k := range w.article.Controls {
+			if c := &w.article.Controls[k]; set[c.ID] != "" {
+				said = append(said, w.settingWords(c, set[c.ID]))
+			}
+		}
+		p.choices = append(p.choices, choice{text: strings.Join(said, ", "), finding: w.checkID(other), outcome: n.Outcome, keep: true})
+	}
+	p.choices = append(p.choices, choice{text: "don't know", drop: true})
+	return p, true
 }
+
+// withSet is a setup with more controls set.
+func withSet(s circuit.Setup, set map[string]string) circuit.Setup {
+	s.ID = ""
+	s.Set = cloned(s.Set)
+	for _, k := range sortedKeys(set) {
+		s.Set[k] = set[k]
+	}
+	return s
+}
+
+// differs reports whether a check would show something else, where it is to be
+// seen at all, with controls set so.
+func (e *Engine) differs(w *wiring, ch circuit.Check, set map[string]string, base *sight) bool {
+	ch.Setup = withSet(ch.Setup, set)
+	x := e.sight(w.checkID(ch))
+	if x == nil {
+		return false
+	}
+	for k := range x.x {
+		if math.Abs(x.x[k]-base.x[k]) > 0.5 {
+			return true
+		}
+	}
+	return false
+}
+
+var absentWords = regexp.MustCompile(`\b(?:no such|there(?:'s| is| are)? (?:no|none|isn'?t)|hasn'?t got|(?:does|do)n'?t have|can'?t find (?:one|a|any)|without one)\b`)
 
 // answersCheck takes a short turn as the answer to the open check of a
 // circuit: a bare number, or what the part does.
@@ -258,6 +332,11 @@ func (e *Engine) answersCheck(s *State, text string) (plainwords.Observation, bo
 		return plainwords.Observation{}, false
 	}
 	t := statement{w: w, check: ch, end: len(text)}
+	if absentWords.MatchString(p) {
+		o := plainwords.Observation{Finding: s.Open.finding, Outcome: absent, Source: "seen", Hedge: "plain", Certainty: e.base.Lists.Derived.Sources["seen"], End: len(text), Answer: true}
+		x := e.sight(o.Finding)
+		return o, x != nil && x.finding.OutcomeIndex(absent) >= 0
+	}
 	if unitOf(ch.What) != "" {
 		value, unit, _, has := w.numberIn("reads " + p)
 		switch {

@@ -37,15 +37,16 @@ var (
 	pieceEnd = regexp.MustCompile(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
 	number   = regexp.MustCompile(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
 	asking   = regexp.MustCompile(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b`)
-	mayI     = regexp.MustCompile(`\b(?:can|may|could|should|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
+	mayI     = regexp.MustCompile(`\b(?:can|may|could|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
 )
 
 var (
 	pullWords   = regexp.MustCompile(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
 	pulledAfter = regexp.MustCompile(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
 	bridgeWords = regexp.MustCompile(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?)\b`)
-	feedWords   = regexp.MustCompile(`\b(?:fed|feed(?:ing)?|power(?:ed|ing)?|put (?:12|twelve)(?: ?v| volts?)? (?:on|to|into)|put battery (?:on|to))\b`)
+	feedWords   = regexp.MustCompile(`\b(?:fed|feeding|powered|i feed|put (?:12|twelve)(?: ?v| volts?)? (?:on|to|into)|put battery (?:on|to))\b`)
 	earthWords  = regexp.MustCompile(`\b(?:earth(?:ed|ing)?|ground(?:ed|ing)?|touched to (?:earth|ground))\b`)
+	partEnd     = regexp.MustCompile(`,| and | with | when | while | then | if `)
 	swapWords   = regexp.MustCompile(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
 
 	effectWords = []struct {
@@ -108,6 +109,12 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 	did := w.doings(p, &state)
 	t.done = did
 	t.stateSaid = said || len(state.Set) > 0
+	if did && !said {
+		// An action that an article's setup has too is done in its state.
+		if x := w.doneIn(state); x != nil {
+			state, t.stateSaid, known = *x, true, false
+		}
+	}
 	if !t.stateSaid && known {
 		state.Set = now.Set
 		if !did {
@@ -118,6 +125,9 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 	t.check.Setup = state
 	// A number, or words for one, at a place.
 	value, unit, numAt, has := w.numberIn(p)
+	if has && len(state.Fed) > 0 {
+		has, unit = false, "" // the volts are what was fed
+	}
 	places := w.placesIn(p, numAt)
 	ohms := unit == "ohm" || unit == "" && ohmWords.MatchString(p)
 	switch {
@@ -192,6 +202,20 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 	return t, true
 }
 
+// doneIn is the authored setup in which the same things are done.
+func (w *wiring) doneIn(s circuit.Setup) *circuit.Setup {
+	bare := s
+	bare.Set = nil
+	for i := range w.c.Setups {
+		x := w.c.Setups[i]
+		x.Set = nil
+		if w.rawState(x) == w.rawState(bare) {
+			return &w.c.Setups[i]
+		}
+	}
+	return nil
+}
+
 var effectAskedRe = regexp.MustCompile(`\b(?:should|does|will|would) (?:the |it |that )`)
 
 func effectAsked(p string) bool {
@@ -258,11 +282,13 @@ func letter(c byte) bool { return 'a' <= c && c <= 'z' || '0' <= c && c <= '9' }
 func (w *wiring) doings(p string, s *circuit.Setup) bool {
 	did := false
 	if m := pullWords.FindStringIndex(p); m != nil {
-		if id := w.pullIn(p[m[1]:]); id != "" {
+		if id := w.pullIn(partEnd.Split(p[m[1]:], 2)[0]); id != "" {
 			s.Pulled, did = append(s.Pulled, id), true
 		}
-	} else if m := pulledAfter.FindStringIndex(p); m != nil {
-		if id := w.pullIn(p[:m[0]]); id != "" {
+	}
+	if m := pulledAfter.FindStringIndex(p); m != nil && !did {
+		before := partEnd.Split(p[:m[0]], -1)
+		if id := w.pullIn(before[len(before)-1]); id != "" {
 			s.Pulled, did = append(s.Pulled, id), true
 		}
 	}
@@ -280,6 +306,8 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 		places := w.placesIn(p[m[1]:], -1)
 		if len(places) > 0 && places[0] != w.article.Ground {
 			s.Fed, did = append(s.Fed, places[0]), true
+		} else if x := w.feeding(p[m[1]:]); x != nil {
+			s.Fed, s.Earthed, did = append(s.Fed, x.Fed...), append(s.Earthed, x.Earthed...), true
 		}
 	}
 	if m := earthWords.FindStringIndex(p); m != nil && !did {
@@ -298,6 +326,22 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 		}
 	}
 	return did
+}
+
+// feeding is the setup that feeds the part named: where its leads go.
+func (w *wiring) feeding(p string) *kb.CircuitSetup {
+	for i := range w.article.Setups {
+		x := &w.article.Setups[i]
+		if len(x.Fed) == 0 {
+			continue
+		}
+		for _, id := range x.Watch {
+			if el := w.element(id); el != nil && hasPhrase(p, loadNames(el)[1]) {
+				return x
+			}
+		}
+	}
+	return nil
 }
 
 // relayOut: whoever joins two contacts of a relay's socket has the relay out.
@@ -485,9 +529,11 @@ func (w *wiring) placesIn(p string, skip int) []string {
 	}
 	slices.SortStableFunc(hits, func(a, b hit) int { return a.at - b.at })
 	var out []string
+	at := -1 // two points of one name: the first is meant
 	for _, h := range hits {
-		if len(out) == 0 || out[len(out)-1] != h.node {
+		if len(out) == 0 || out[len(out)-1] != h.node && h.at != at {
 			out = append(out, h.node)
+			at = h.at
 		}
 	}
 	return out[:min(len(out), 2)]
@@ -566,7 +612,7 @@ func (w *wiring) relayIn(p string) string {
 		if first == "" {
 			first = el.ID
 		}
-		if n := likeness(el.Title, p, wordSet("relay the of for that fan pump")); n > most {
+		if n := likeness(el.Title, p, wordSet("relay the of for that fan fans pump puts put side by is a")); n > most {
 			best, most = el.ID, n
 		}
 	}

@@ -25,7 +25,7 @@ func circuitNames(a *kb.Circuit) map[string]bool {
 
 // common are words that name no circuit by themselves.
 var common = wordSet(`circuit circuits wiring diagram wired wire wires relay know dont don find with what this that electric
-	electrical current while parked pull pulling fuses fuse draws light lights switch resistor pack works motor two`)
+	electrical draw draws drawing drawn current while parked pull pulling fuses fuse draws light lights switch resistor pack works motor two`)
 
 func wordSet(s string) map[string]bool {
 	out := map[string]bool{}
@@ -48,7 +48,11 @@ func (w *wiring) stateWords(s circuit.Setup) string {
 		}
 		if len(c.Settings) == 0 {
 			if set {
-				parts = append(parts, fmt.Sprintf("%s at %s %s", c.Title, v, c.Unit))
+				if said := c.Said[v]; len(said) > 0 {
+					parts = append(parts, said[0])
+				} else {
+					parts = append(parts, fmt.Sprintf("%s at %s %s", c.Title, v, c.Unit))
+				}
 			}
 			continue
 		}
@@ -79,6 +83,9 @@ func (w *wiring) stateWords(s circuit.Setup) string {
 func (w *wiring) settingWords(c *kb.CircuitControl, v string) string {
 	if c.ID == "key" {
 		return map[string]string{"off": "key off", "run": "key on", "start": "key at start"}[v]
+	}
+	if said := c.Said[v]; len(c.Settings) == 0 && len(said) > 0 {
+		return said[0]
 	}
 	return c.Title + " " + v
 }

@@ -121,6 +121,7 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 	}
 	out = append(out, e.vehicleQuestions(s, post)...)
 	out = append(out, e.derivedChecks(s, j)...)
+	out = append(out, e.circuitCandidates(s, j)...)
 	out = append(out, e.moveChecks(s, j)...)
 	slices.SortFunc(out, func(a, b candidate) int { return strings.Compare(a.id, b.id) })
 	return out
@@ -228,7 +229,7 @@ func (e *Engine) judge(s *State) *judged {
 			k.Findings, k.Cost = []*belief.Finding{c.table}, e.doableCost(c.do)
 		}
 		switch c.kind {
-		case "look", "condition":
+		case "look", "condition", "circuit":
 			k.Findings = []*belief.Finding{c.table}
 		case "question", "test":
 			k.Findings = []*belief.Finding{e.tableNow(s, j, c.finding.ID)}
@@ -242,6 +243,9 @@ func (e *Engine) judge(s *State) *judged {
 		if c.test != nil {
 			k.Cost = (c.test.Minutes+e.stateMinutes(c.test.Requires))*e.minuteCost(s) + risk(c.test)
 			k.Access = ways(c.test.Access)
+		}
+		if c.kind == "circuit" {
+			k.Cost = e.circuitCost(e.sight(c.id))
 		}
 		if c.kind == "look" {
 			k.Cost = lookMinutes * e.minuteCost(s)
@@ -294,7 +298,12 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 		return e.sinceThen(s)
 	case s.Proving != "":
 		return e.proof(s)
-	case s.Chief == "" && !anyWeighs(s):
+	case s.Unwired != "":
+		if n := e.wiringNext(s, j); n != nil {
+			return n
+		}
+	}
+	if s.Chief == "" && !anyWeighs(s) {
 		return complaint()
 	}
 	if n := e.dangerFirst(s, j); n != nil {
@@ -506,7 +515,7 @@ func openQuestion() *Next {
 func (e *Engine) askPending(s *State) *Next {
 	p := s.Pending[0]
 	n := &Next{Kind: "context", ID: p.kind, Title: p.ask, Why: "so that I don't take it wrongly"}
-	if p.kind == "which" {
+	if p.kind == "which" || p.kind == "circuit" {
 		n.Kind = "which"
 	}
 	for i, c := range p.choices {
@@ -533,6 +542,9 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 	}
 	if c.kind == "look" || c.kind == "condition" {
 		return e.derivedNext(s, c, n)
+	}
+	if c.kind == "circuit" {
+		return e.circuitNext(s, j, e.sight(c.id), n)
 	}
 	if c.finding != nil {
 		n.Quick = quickAnswers(c.finding)

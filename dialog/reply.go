@@ -33,6 +33,10 @@ type Reply struct {
 	Vehicle map[string]string `json:"vehicle,omitempty"`
 	Tools   map[string]bool   `json:"tools,omitempty"`
 	Eras    []Era             `json:"eras,omitempty"`
+	// Arrangements are the circuits of which it is known, more or less, how
+	// they are wired, by circuit; Drawing is one to show.
+	Arrangements map[string]Arranged `json:"arrangements,omitempty"`
+	Drawing      *Drawing            `json:"drawing,omitempty"`
 	// Closed says that the case is cured, handed over or on trial.
 	Closed string `json:"closed,omitempty"`
 	// Supposing is what the case is seen under until it is kept or dropped.

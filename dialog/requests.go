@@ -51,6 +51,11 @@ func (e *Engine) actOn(s *State, h *heard) {
 			e.proven(s, h)
 		case "still":
 			e.still(s, q.About, h)
+			e.still(s, h)
+		case "unwired":
+			e.unwired(s, q.About, lastText(s))
+		case "keep":
+			e.keepSupposed(s, h)
 		}
 	}
 }
@@ -97,10 +102,16 @@ func (e *Engine) serveOne(s *State, q plainwords.Request, h *heard, j *judged) (
 	case "help":
 		return "Tell me what it does and when. Answer, ask “why?”, “how?”, “what else could it be?”, “what did you note?”, “undo”, or say “can't do that”.", nil
 	case "unwired":
-		if c := e.base.Card("relay-terminals"); c != nil {
-			return "Then we work it out from what can be seen and measured, a terminal at a time.", []string{c.ID}
+		if w := e.wiringOf(s.Unwired); w != nil {
+			return fmt.Sprintf("Then we work out how the [%s](article:%s) is wired from what can be seen and measured safely, one thing at a time.", lowerFirst(w.article.Title), w.article.ID), []string{w.article.ID}
 		}
-		return "Then we work it out from what can be seen and measured, one check at a time.", nil
+		return "Then we work it out from what can be seen and measured safely, one thing at a time.", nil
+	case drawCircuit:
+		s.drawn = q.About
+		if w := e.wiringOf(q.About); w != nil {
+			return fmt.Sprintf("Drawn: %s.", lowerFirst(e.drawing(s, j, w).Title)), []string{q.About}
+		}
+		return "", nil
 	case askCircuit, mayCircuit, didCircuit:
 		return e.serveCircuit(s, q.Kind, q.About, j)
 	case "nonsense":

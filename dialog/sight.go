@@ -31,6 +31,9 @@ type sight struct {
 	own bool
 }
 
+// absent is the outcome of looking for what the car does not have.
+const absent = "no-such"
+
 // sightSlip is the share of outcomes that are seen or told wrongly. Basis:
 // memory; readings have their own (circuit.Slip).
 const sightSlip = 0.03
@@ -71,7 +74,7 @@ func (e *Engine) ownSight(id string) *sight {
 	if err != nil {
 		return nil
 	}
-	s := &sight{w: w, key: w.checkID(ch), check: ch, x: x, own: true}
+	s := &sight{w: w, key: w.key(ch), check: ch, x: x, own: true}
 	f := &kb.Finding{ID: id, Kind: kb.FindingTest, Article: w.article.ID, System: w.article.System, Title: w.checkTitle(ch), Order: "measure"}
 	s.finding = f
 	bands := bandsOf(ch.What, x)
@@ -82,6 +85,11 @@ func (e *Engine) ownSight(id string) *sight {
 		}
 		f.Outcomes = append(f.Outcomes, o)
 	}
+	lacks := slices.ContainsFunc(x, math.IsNaN)
+	if lacks {
+		f.Outcomes = append(f.Outcomes, kb.Outcome{ID: absent, Title: "there is no such part or point"})
+		bands = append(bands, circuit.BandMissing)
+	}
 	f.Ask = w.askWords(ch)
 	if unit := unitOf(ch.What); unit != "" {
 		f.Reading = w.readingOf(ch, bands, unit)
@@ -91,9 +99,7 @@ func (e *Engine) ownSight(id string) *sight {
 		at := slices.Index(bands, circuit.Band(ch.What, v))
 		for o := range p {
 			p[o] = sightSlip / float64(len(bands))
-			if at < 0 {
-				p[o] = 1 / float64(len(bands))
-			} else if o == at {
+			if o == at {
 				p[o] += 1 - sightSlip
 			}
 		}
@@ -178,6 +184,9 @@ func (w *wiring) readingOf(ch circuit.Check, bands []int, unit string) *kb.Readi
 		r.Quantity, r.Meter, r.Possible = "resistance", "200 Ω, one range up if it shows OL", [2]float64{0, 1e9}
 	}
 	for _, b := range bands {
+		if b == circuit.BandMissing {
+			continue
+		}
 		low, high := circuit.BandRange(ch.What, b)
 		k := kb.Band{Outcome: bandID(ch.What, b)}
 		if !math.IsInf(low, -1) && low > 0 {
@@ -351,7 +360,7 @@ func (e *Engine) sightScore(w *wiring, k kb.CircuitSight) ([]float64, []string) 
 		if err != nil {
 			return nil, nil
 		}
-		ids = append(ids, id)
+		ids = append(ids, w.key(ch))
 		if out == nil {
 			out = make([]float64, len(x))
 		}

@@ -20,6 +20,8 @@ type standing struct {
 	// vars is P(variant | hypothesis, all seen).
 	vars []float64
 	keys map[string]bool // of the checks that were seen
+	// upto is L(cause) over L(sound) after each thing seen.
+	upto []map[int]float64
 	// arrangement and hypothesis hold the posterior; filled by believe.
 	arrangement []float64
 	hypothesis  []float64
@@ -33,7 +35,7 @@ type seen struct {
 	// others is what it says of causes that are no fault of the circuit,
 	// against a sound one.
 	others map[int]float64
-	said   string
+	observed
 }
 
 // wired is what is known of how a vehicle is wired.
@@ -63,8 +65,12 @@ func (e *Engine) standings(s *State) ([]*standing, map[int]bool) {
 		}
 		last[x.w.article.ID+"|"+x.key] = i
 	}
-	for _, key := range sortedKeys(last) {
-		i := last[key]
+	order := make([]int, 0, len(last))
+	for _, i := range last {
+		order = append(order, i)
+	}
+	slices.Sort(order)
+	for _, i := range order {
 		n := &s.Notes[i]
 		x := e.sight(n.Finding)
 		st := by[x.w]
@@ -112,11 +118,12 @@ func (e *Engine) see(s *State, st *standing, i int, x *sight) {
 			return
 		}
 	}
-	sn := seen{note: i, sight: x, like: x.likes(n, lambda, r), said: n.describe()}
+	sn := seen{note: i, sight: x, like: x.likes(n, lambda, r), observed: *n}
 	if !x.own {
 		sn.others = e.othersSay(s, x, n)
 	}
 	st.stand.Saw(sn.like)
+	st.upto = append(st.upto, st.ratios(st.stand.Weights(), &sn))
 	st.seen = append(st.seen, sn)
 	st.keys[x.key] = true
 }
@@ -508,28 +515,75 @@ func (e *Engine) circuitTable(s *State, j *judged, id string) *belief.Finding {
 	return t
 }
 
-// findingOf names the finding of a weight, or the circuit.
-func findingOf(w belief.Weight) string {
-	if w.Circuit != nil {
-		return w.Circuit.ID
+// ratios is L(cause) over L(sound) with one more thing seen.
+func (st *standing) ratios(weights *circuit.Weights, sn *seen) map[int]float64 {
+	out := map[int]float64{}
+	for i, x := range weights.Causes {
+		if n := st.w.cause[i+1]; n >= 0 {
+			out[n] = x.L / weights.Sound
+		}
 	}
-	return w.Finding.ID
+	if k := len(st.upto); k > 0 {
+		for n, r := range st.upto[k-1] {
+			if _, mine := st.w.of[n]; !mine {
+				out[n] = r
+			}
+		}
+	}
+	for n, r := range sn.others {
+		if was, ok := out[n]; ok {
+			r *= was
+		}
+		out[n] = r
+	}
+	return out
 }
 
-// saidOfCircuit names what was seen of a circuit: the last two things.
-func (e *Engine) saidOfCircuit(j *judged, w belief.Weight) (string, string) {
-	for _, st := range j.standings {
-		if circuitPrefix+st.w.article.ID != w.Circuit.ID {
-			continue
+// told splits the weight of a circuit for one cause against another into what
+// each thing seen brought, in the order of telling, in decibans.
+func (st *standing) told(cause, against int) []float64 {
+	at := func(i, n int) float64 {
+		if i < 0 {
+			return 0
 		}
-		var said []string
-		for _, sn := range st.seen {
-			said = append(said, lowerFirst(sn.said))
+		if r, ok := st.upto[i][n]; ok {
+			return decibans(max(r, 1e-300))
 		}
-		if len(said) > 2 {
-			said = said[len(said)-2:]
-		}
-		return "what was seen of the " + lowerFirst(st.w.article.Title), strings.Join(said, "; ")
+		return 0
 	}
-	return w.Circuit.ID, ""
+	out := make([]float64, len(st.seen))
+	for i := range st.seen {
+		out[i] = at(i, cause) - at(i-1, cause) - at(i, against) + at(i-1, against)
+	}
+	return out
+}
+
+// standingOfWeight is the standing that a weight is of, or nil.
+func (j *judged) standingOfWeight(w belief.Weight) *standing {
+	for _, st := range j.standings {
+		if w.Circuit != nil && circuitPrefix+st.w.article.ID == w.Circuit.ID {
+			return st
+		}
+	}
+	return nil
+}
+
+// ruledBy names the thing seen of a circuit that did most against a cause.
+func (st *standing) ruledBy(cause, against int) (id, title, outcome string) {
+	best, most := 0, math.Inf(1)
+	for i, d := range st.told(cause, against) {
+		if d < most-1e-9 {
+			best, most = i, d
+		}
+	}
+	n := &st.seen[best].observed
+	return n.Finding, n.Title, n.shown()
+}
+
+// shown is what was read or seen, without what it was of.
+func (n *observed) shown() string {
+	if n.quantity == nil {
+		return n.OutcomeTitle
+	}
+	return readingWords(n)
 }

@@ -61,8 +61,9 @@ type State struct {
 	supposed *supposition
 	// Wired is how circuits of this vehicle are known to be wired, by circuit.
 	Wired map[string]wired
-	// Circuit is the circuit that is talked about, if any.
-	Circuit string
+	// Circuit is the circuit that is talked about, Unwired the one whose wiring
+	// is being worked out, if any; drawn is the one to draw in this reply.
+	Circuit, Unwired, drawn string
 	// last is the reply that was given; effect says that the last turn changed
 	// something, prev the state before it.
 	last *Reply
@@ -131,6 +132,7 @@ func (s *State) clone() *State {
 	n.About = cloned(s.About)
 	n.care = s.care.clone()
 	n.Wired = cloned(s.Wired)
+	n.drawn = ""
 	n.prev, n.effect = s, false
 	return &n
 }

@@ -9,7 +9,7 @@ import (
 
 // Start returns the state of a new case and the opening question.
 func (e *Engine) Start() (*State, *Reply) {
-	s := &State{Vehicle: map[string]string{}, Tools: map[string]bool{}, Passed: map[string]string{}, Settled: map[string]string{}, Tried: map[string]string{}, Warned: map[string]bool{}, Pointed: map[int]float64{}, Faint: map[string]float64{}}
+	s := &State{Vehicle: map[string]string{}, Tools: map[string]bool{}, Passed: map[string]string{}, Settled: map[string]string{}, Tried: map[string]string{}, Warned: map[string]bool{}, Pointed: map[int]float64{}, Faint: map[string]float64{}, Wired: map[string]wired{}}
 	r := e.answer(s, &heard{})
 	s.last = r
 	return s, r
@@ -89,6 +89,7 @@ func (e *Engine) undone(old, s *State, h *heard) *State {
 			line = "Taken back: “" + short(last.Turns[len(last.Turns)-1].Text) + "”."
 		case "start-over":
 			back, _ = e.Start()
+			back.Wired = cloned(s.Wired) // what the vehicle is, not what is wrong with it
 		case "drop":
 			if s.supposed == nil {
 				h.say("Nothing is being supposed.")

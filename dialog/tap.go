@@ -191,6 +191,12 @@ const chosenCertain = 0.95
 // resolve applies the answer to a question about what was said.
 func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 	s.Settled[p.words] = c.text
+	if p.kind == "circuit" {
+		if !c.drop {
+			e.unwired(s, c.finding, "")
+		}
+		return
+	}
 	if p.note == 0 {
 		if c.drop {
 			h.say("Then I have no article that fits “%s”.", short(p.words))

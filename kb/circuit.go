@@ -180,6 +180,8 @@ type CircuitSetup struct {
 	Volts   []string    `yaml:"volts,omitempty" json:"volts,omitempty"`
 	Across  [][2]string `yaml:"across,omitempty" json:"across,omitempty"`
 	Ohms    [][2]string `yaml:"ohms,omitempty" json:"ohms,omitempty"`
+	// A node may be named by a part's terminal too, "relay.87": it may differ
+	// between arrangements.
 	// Bench are elements taken out with the two terminals read: [relay, "30", "87"].
 	Bench   [][3]string `yaml:"bench,omitempty" json:"bench,omitempty"`
 	Amps    []string    `yaml:"amps,omitempty" json:"amps,omitempty"`

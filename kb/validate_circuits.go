@@ -52,6 +52,9 @@ func (c *checker) checkCircuit(e *entry, a *Circuit) {
 		}
 	}
 	node := func(path []any, id string) {
+		if el, terminal, ok := strings.Cut(id, "."); ok && elements[el] != nil && slices.Contains(circuitKinds[elements[el].Type].terminals, terminal) {
+			return // named by a part's terminal: its node differs between arrangements
+		}
 		if !nodes[id] {
 			c.fail(e, path, didYouMean(id, sortedKeys(nodes)), "no element ends at node %q", id)
 		}

@@ -273,9 +273,12 @@ func (c *Circuit) check() []Problem {
 	}
 	nodes := map[string]bool{}
 	for _, a := range c.Arrangements {
-		for _, j := range a.Joins {
-			for _, n := range j {
-				nodes[n] = true
+		for id, j := range a.Joins {
+			for t, n := range j {
+				nodes[n], nodes[id+"."+t] = true, true
+				if t == "87a" {
+					nodes[id+".87"] = true
+				}
 			}
 		}
 	}

@@ -1,0 +1,64 @@
+package dialog
+
+import (
+	"fmt"
+	"testing"
+
+	"ruleout/dialog/circuit"
+)
+
+// What people say of a circuit becomes the check that they made: the state,
+// what was done, where the leads were, what was read or seen.
+func TestStatementsOfACircuit(t *testing.T) {
+	e := engineOf(t)
+	for _, x := range []struct{ circuit, said, want string }{
+		{"fan-circuit", "what should I read between 85 and ground with the key on?", "asks cold-on:volts:fan-relay.85~31"},
+		{"fan-circuit", "0 volts on 30 with the key on", "cold-on:volts:fan-relay.30~31 = 0"},
+		{"fan-circuit", "87 reads 11.8 with the ignition on", "cold-on:volts:fan-relay.87~31 = 11.8"},
+		{"fan-circuit", "no power at 87, key on", "cold-on:volts:fan-relay.87~31 = -0.25..0.25"},
+		{"fan-circuit", "12v at the fan plug, key on, engine hot", "hot-on:volts:m~31 = 12"},
+		{"fan-circuit", "pulled the relay and the fan stopped", "done relay-out:works:fan = 0"},
+		{"fan-circuit", "bridged 30 and 87 and it runs", "done relay-bridged:works:fan = 2"},
+		{"fan-circuit", "unplugged the sender and it came on", "done sensor-off-plug:works:fan = 2"},
+		{"fan-circuit", "unplugged the fan switch and the relay clicked", "done switch-off-plug:clicks:fan-relay = 2"},
+		{"fan-circuit", "with the fan switch unplugged the fan doesn't run", "done switch-off-plug:works:fan = 0"},
+		{"fan-circuit", "no click from the relay when i earth the fan switch terminal", "done switch-bridged:clicks:fan-relay = 0"},
+		{"fan-circuit", "changed the relay and it runs", "done relay-swapped:works:fan = 2"},
+		{"fan-circuit", "fed the fan 12 volts and it ran", "done fan-fed:works:fan = 2"},
+		{"fan-circuit", "0.4 ohm between 30 and 87 at rest", "cold-off:bench:fan-relay~30~87 = 0.4"},
+		{"fan-circuit", "30 and 87 are joined at rest", "cold-off:bench:fan-relay~30~87 = 0..3"},
+		{"fan-circuit", "80 ohms between 85 and 86", "cold-off:bench:fan-relay~85~86 = 80"},
+		{"fan-circuit", "can I bridge 30 and 87?", "harm relay-bridged:works:fan"},
+		{"fan-circuit", "what happens if i unplug the fan switch?", "harm switch-off-plug:works:fan"},
+		{"fan-circuit", "should the fan run with the sensor unplugged?", "asks sensor-off-plug:works:fan"},
+		{"fan-circuit", "its a 1999 petrol, electric fan", ""},
+		{"fan-circuit", "gets hot in traffic and the fan is dead", ""},
+		{"fan-circuit", "it has done 120000 miles and i am 54", ""},
+		{"horn-circuit", "12.4 at the horn terminal when I press it", "pushed:volts:h~31 = 12.4"},
+		{"starter-circuit", "9.5 volts at 50 while cranking", "cranking:volts:50~31 = 9.5"},
+		{"rear-window-circuit", "6 volts at the middle of a grid line, key on and heater on", "on:volts:mid~31 = 6"},
+	} {
+		got := ""
+		for _, s := range e.wiringOf(x.circuit).statements(x.said, circuit.Setup{}, false) {
+			switch {
+			case s.asks:
+				got += "asks "
+			case s.harm:
+				got += "harm "
+			case s.done:
+				got += "done "
+			}
+			got += s.w.checkID(s.check)[len(circuitPrefix+x.circuit+":"):]
+			switch {
+			case s.asks || s.harm:
+			case s.high > s.low:
+				got += fmt.Sprintf(" = %g..%g", s.low, s.high)
+			default:
+				got += fmt.Sprintf(" = %g", s.value)
+			}
+		}
+		if got != x.want {
+			t.Errorf("%q is read as %q, want %q", x.said, got, x.want)
+		}
+	}
+}
