@@ -33,7 +33,9 @@ func (e *Engine) circuitCandidates(s *State, j *judged) []candidate {
 	for _, w := range e.circuits {
 		p := 0.0
 		for _, n := range w.cause {
-			if n >= 0 {
+			// Causes that are written up have tests of their own, which come
+			// first until the circuit itself is talked about.
+			if n >= 0 && (e.base.Causes[n].Derived || s.followed(w, j)) {
 				p += j.post.Singles[n]
 			}
 		}
@@ -55,11 +57,6 @@ func (e *Engine) circuitCandidates(s *State, j *judged) []candidate {
 	})
 	var out []candidate
 	for _, x := range play[:min(len(play), circuitsMost)] {
-		// Where articles test the circuit's parts, their tests come first until
-		// the circuit itself is talked about.
-		if !s.followed(x.w, j) && len(x.w.article.Observed) > 0 {
-			continue
-		}
 		st := e.standingFor(s, j, x.w)
 		for _, c := range e.tellingChecks(s, st, (*standing).causeBits, circuitTells, circuitChecks, false) {
 			out = append(out, candidate{id: c.finding.ID, kind: "circuit", finding: c.finding, table: e.tableOf(c, st)})

@@ -41,7 +41,7 @@ var (
 )
 
 var (
-	pullWords   = regexp.MustCompile(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
+	pullWords   = regexp.MustCompile(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?(?: the (?:wire|plug|lead)s? (?:off|from))?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
 	pulledAfter = regexp.MustCompile(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
 	bridgeWords = regexp.MustCompile(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?)\b`)
 	feedWords   = regexp.MustCompile(`\b(?:fed|feeding|powered|i feed|put (?:12|twelve)(?: ?v| volts?)? (?:on|to|into)|put battery (?:on|to))\b`)
@@ -53,11 +53,14 @@ var (
 		re *regexp.Regexp
 		e  circuit.Effect
 	}{
-		{regexp.MustCompile(`\b(?:stop(?:s|ped)|went off|goes off|stays? (?:off|dark|still|silent)|stayed (?:off|dark|still|silent)|still (?:nothing|off|dead)|(?:does|did) nothing|nothing (?:happens|happened)|and nothing|no click|(?:does|did)n'?t (?:click|run|start|come on|light|work|move|do anything)|not? (?:running|working|lit|light|move(?:ment)?)|won'?t (?:run|start|come on|light)|is dead|dead)\b`), circuit.Nothing},
+		{regexp.MustCompile(`\b(?:stop(?:s|ped)|went off|goes off|stays? (?:off|dark|still|silent)|stayed (?:off|dark|still|silent)|still (?:nothing|off|dead)|(?:does|did) nothing|nothing (?:happens|happened)|and nothing|no click|(?:it|that) (?:does|did)n'?t$|(?:does|did)n'?t (?:click|run|start|come on|light|work|move|do anything)|not? (?:running|working|lit|light|move(?:ment)?)|won'?t (?:run|start|come on|light)|is dead|dead)\b`), circuit.Nothing},
 		{regexp.MustCompile(`\b(?:slow(?:ly)?|dim(?:ly)?|weak(?:ly)?|faint(?:ly)?|crawls|barely)\b`), circuit.Weak},
 		{regexp.MustCompile(`\b(?:buzz(?:es|ed|ing)|chatter(?:s|ed|ing)|on and off by itself)\b`), circuit.Buzzes},
 		{regexp.MustCompile(`\b(?:c[oa]mes? on|came on|start(?:s|ed)|runs?|ran|running|keeps? (?:going|running)|kept (?:going|running)|goes on|went on|works?|worked|spins?|spun|turns?|lights?|lit|glows?|clicks?|clicked|hums?|sounds?|sounded|bright|is on|full)\b`), circuit.Full},
 	}
+	// oughtTo ends what stands before a thing that should be and is not said to
+	// be.
+	oughtTo    = regexp.MustCompile(`\b(?:ought to|should|supposed to|meant to|would|expected? (?:it )?to)(?: have)?\s*$`)
 	clickWords = regexp.MustCompile(`\bclick(?:s|ed|ing)?\b`)
 	groundWord = regexp.MustCompile(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
 	zeroWords  = regexp.MustCompile(`\b(?:no|zero) (?:volts?|voltage|power|feed)\b|\bnothing at\b`)
@@ -77,7 +80,12 @@ func (w *wiring) statements(text string, now circuit.Setup, known bool) []statem
 		if m := pieceEnd.FindStringIndex(lower[from:]); m != nil {
 			to, next = from+m[0], from+m[1]
 		}
-		if t, ok := w.statement(lower[from:to], now, known); ok {
+		t, ok := w.statement(lower[from:to], now, known)
+		if k := len(out); !ok && k > 0 && out[k-1].done {
+			// What came of the last thing done, told in a piece of its own.
+			t, ok = w.outcome(lower[from:to], out[k-1].check.Setup)
+		}
+		if ok {
 			t.start, t.end = t.start+from, t.end+from
 			if strings.HasPrefix(lower[to:], "?") || t.asks || t.harm {
 				t.asks = t.asks || !t.harm
@@ -87,6 +95,15 @@ func (w *wiring) statements(text string, now circuit.Setup, known bool) []statem
 		from = max(next, from+1)
 	}
 	return out
+}
+
+// outcome reads a piece that says what a part did in a state told before.
+func (w *wiring) outcome(p string, s circuit.Setup) (statement, bool) {
+	el, e, ok := w.effectIn(p)
+	if !ok || el == "" {
+		return statement{}, false
+	}
+	return statement{w: w, check: circuit.Check{Setup: s, What: w.watchOf(el), Element: el}, effect: true, value: float64(e), stateSaid: true, end: len(p)}, true
 }
 
 // asciiLower lowers ASCII letters only, so that offsets stay.
@@ -638,7 +655,7 @@ func (w *wiring) effectIn(p string) (element string, e circuit.Effect, ok bool) 
 	for _, x := range effectWords {
 		// The words of doing something are no effect: the last hit counts.
 		for _, m := range x.re.FindAllStringIndex(p, -1) {
-			if m[0] > at {
+			if m[0] > at && !oughtTo.MatchString(p[:m[0]]) {
 				at, e, ok = m[0], x.e, true
 			}
 		}

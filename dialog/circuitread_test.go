@@ -31,6 +31,7 @@ func TestStatementsOfACircuit(t *testing.T) {
 		{"fan-circuit", "can I bridge 30 and 87?", "harm relay-bridged:works:fan"},
 		{"fan-circuit", "what happens if i unplug the fan switch?", "harm switch-off-plug:works:fan"},
 		{"fan-circuit", "should the fan run with the sensor unplugged?", "asks sensor-off-plug:works:fan"},
+		{"fan-circuit", "pulling the wire off the fan switch ought to run the fan, it doesn't, but I can hear the relay click", "done switch-off-plug:works:fan = 0 switch-off-plug:clicks:fan-relay = 2"},
 		{"fan-circuit", "its a 1999 petrol, electric fan", ""},
 		{"fan-circuit", "gets hot in traffic and the fan is dead", ""},
 		{"fan-circuit", "it has done 120000 miles and i am 54", ""},
@@ -40,6 +41,9 @@ func TestStatementsOfACircuit(t *testing.T) {
 	} {
 		got := ""
 		for _, s := range e.wiringOf(x.circuit).statements(x.said, circuit.Setup{}, false) {
+			if got != "" {
+				got += " "
+			}
 			switch {
 			case s.asks:
 				got += "asks "
