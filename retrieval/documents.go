@@ -69,6 +69,15 @@ func documents(b *kb.Base) []document {
 			for i := range p.Points {
 				d.body += "\n" + p.Points[i].Title
 			}
+		case kb.KindCircuit:
+			c := b.Circuit(h.ID)
+			more(c.Said...)
+			for i := range c.Elements {
+				d.body += "\n" + c.Elements[i].Title
+			}
+			for i := range c.Arrangements {
+				d.body += "\n" + c.Arrangements[i].Title + ". " + c.Arrangements[i].Tells
+			}
 		case kb.KindCard:
 			more(b.Card(h.ID).Said...)
 		}

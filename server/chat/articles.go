@@ -87,6 +87,8 @@ func (s *Server) article(id string) (*Article, error) {
 		a.Content = base.Test(id)
 	case kb.KindPath:
 		a.Content = base.Path(id)
+	case kb.KindCircuit:
+		a.Content = base.Circuit(id)
 	case kb.KindCard:
 		a.Content = base.Card(id)
 	}
