@@ -70,14 +70,9 @@ func documents(b *kb.Base) []document {
 				d.body += "\n" + p.Points[i].Title
 			}
 		case kb.KindCircuit:
-			c := b.Circuit(h.ID)
-			more(c.Said...)
-			for i := range c.Elements {
-				d.body += "\n" + c.Elements[i].Title
-			}
-			for i := range c.Arrangements {
-				d.body += "\n" + c.Arrangements[i].Title + ". " + c.Arrangements[i].Tells
-			}
+			// A complaint is no question after the wiring: the words stand with
+			// the text, not among what owners say.
+			d.body += "\n" + strings.Join(b.Circuit(h.ID).Said, "; ")
 		case kb.KindCard:
 			more(b.Card(h.ID).Said...)
 		}

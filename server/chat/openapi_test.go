@@ -78,6 +78,7 @@ func TestDescriptionNamesEveryMember(t *testing.T) {
 	hold("", reflect.TypeFor[Hit]())
 	hold("", reflect.TypeFor[Article]())
 	hold("", reflect.TypeFor[kb.Head]())
+	hold("", reflect.TypeFor[dialog.Arranged]()) // the values of a map
 	hold("Problem", reflect.TypeFor[problem]())
 	hold("SocketMessage", reflect.TypeFor[message]())
 	hold("TurnSent", reflect.TypeFor[sent]())

@@ -284,8 +284,18 @@ func (d *deck) add(t *testing.T, c *circuit.Circuit, a *circuit.Arrangement, s c
 			}
 		}
 	}
+	at := func(name string) string { // a node, or a part's terminal
+		el, terminal, ok := strings.Cut(name, ".")
+		if !ok {
+			return node(name)
+		}
+		if n := a.Joins[el][terminal]; n != "" || terminal != "87" {
+			return node(n)
+		}
+		return node(a.Joins[el]["87a"])
+	}
 	for _, b := range s.Bridged {
-		resistor(node(b[0]), node(b[1]), 0.02)
+		resistor(at(b[0]), at(b[1]), 0.02)
 	}
 	for _, n := range s.Fed {
 		resistor(node(c.Supply), node(n), 0.02)
