@@ -330,12 +330,11 @@ func (e *Engine) compose(s *State, r *Reply, h *heard, j *judged, texts, cites [
 	for _, t := range texts {
 		para(t)
 	}
-	if len(h.notes) > 0 && s.Closed == "" && s.Proving == "" && len(s.Pending) == 0 {
 	if text, c := e.meaning(s, j, h); text != "" {
 		para(text)
 		cites = append(cites, c...)
 	}
-	if len(h.notes) > 0 && s.Closed == "" && len(s.Pending) == 0 {
+	if len(h.notes) > 0 && s.Closed == "" && s.Proving == "" && len(s.Pending) == 0 {
 		text, c := e.follows(s, r, j)
 		para(text)
 		cites = append(cites, c...)

@@ -51,7 +51,6 @@ func (e *Engine) actOn(s *State, h *heard) {
 			e.proven(s, h)
 		case "still":
 			e.still(s, q.About, h)
-			e.still(s, h)
 		case "unwired":
 			e.unwired(s, q.About, lastText(s))
 		case "keep":
