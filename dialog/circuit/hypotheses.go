@@ -86,3 +86,37 @@ func (c *Circuit) enumerate() {
 		c.variants[i].hypothesis = at[ids[c.variants[i].hypothesis]]
 	}
 }
+
+// Typical is the fault by which a cause mostly shows in an arrangement, in its
+// middle size; false where the cause can't be there.
+func (c *Circuit) Typical(arrangement, cause string) (Faulted, bool) {
+	w, err := c.arrangement(arrangement)
+	if err != nil || cause == "" {
+		return Faulted{}, false
+	}
+	faults, weight := c.faultsOf(w, cause)
+	type kind struct {
+		e string
+		f FaultKind
+	}
+	sum := map[kind]float64{}
+	best := -1
+	for i, f := range faults {
+		k := kind{f.Element, f.Fault}
+		sum[k] += weight[i]
+		if best < 0 || sum[k] > sum[kind{faults[best].Element, faults[best].Fault}] {
+			best = i
+		}
+	}
+	if best < 0 {
+		return Faulted{}, false
+	}
+	k := kind{faults[best].Element, faults[best].Fault}
+	var same []Faulted
+	for _, f := range faults {
+		if (kind{f.Element, f.Fault}) == k {
+			same = append(same, f)
+		}
+	}
+	return same[len(same)/2], true
+}
