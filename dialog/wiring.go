@@ -86,6 +86,16 @@ func (w *wiring) predict(id string, ch circuit.Check) ([]float64, error) {
 	if w.setup(ch.Setup.ID) == nil {
 		return w.c.Predict(ch)
 	}
+	w.tabulated()
+	k, ok := w.column[id]
+	if w.table == nil || !ok {
+		return w.c.Predict(ch)
+	}
+	return w.table.Column(k), nil
+}
+
+// tabulated makes the table of all authored checks, once.
+func (w *wiring) tabulated() {
 	w.tabulate.Do(func() {
 		t, err := w.c.Tabulate()
 		if err != nil {
@@ -97,11 +107,6 @@ func (w *wiring) predict(id string, ch circuit.Check) ([]float64, error) {
 		}
 		w.table = t
 	})
-	k, ok := w.column[id]
-	if w.table == nil || !ok {
-		return w.c.Predict(ch)
-	}
-	return w.table.Column(k), nil
 }
 
 // setup returns the authored setup with the id, or nil.

@@ -78,11 +78,12 @@ type Article struct {
 	Cautions                   []string
 	Sections                   []Section
 	// Body is sanitised HTML made from the article's Markdown.
-	Body     template.HTML
-	Drawings []Drawing
-	Links    []Link
-	Back     []Link
-	Related  []Link
+	Body      template.HTML
+	Schematic *Schematic // of a circuit
+	Drawings  []Drawing
+	Links     []Link
+	Back      []Link
+	Related   []Link
 }
 
 // Fact is one line of an article's head; Basis is shown on tap.
@@ -97,6 +98,21 @@ type Section struct {
 	Cautions  []string
 	Rows      []Fact
 	Links     []Link
+}
+
+// Schematic is a circuit's drawing with what can be chosen.
+type Schematic struct {
+	Arrangements, Setups, Causes []Option
+	// Src is the address of the drawing, Words say the same.
+	Src, Words string
+	// Missing says that something chosen is not in this wiring.
+	Missing string
+}
+
+// Option is one line of a list to choose from.
+type Option struct {
+	ID, Title string
+	Chosen    bool
 }
 
 // Drawing is a drawing with the card that explains it.

@@ -42,6 +42,7 @@ func (s *Server) pageRoutes(mux *http.ServeMux) error {
 	mux.Handle("GET /page/names", handler(s.pageNames))
 	mux.Handle("GET /page/findings/{id...}", handler(s.pageFinding))
 	mux.Handle("GET /page/drawings/{id}", handler(s.pageDrawing))
+	mux.Handle("GET /drawings/{circuit}/{file}", handler(s.schematic))
 	mux.Handle("GET /phone", handler(s.phonePage))
 	mux.Handle("GET /pair", handler(func(w http.ResponseWriter, r *http.Request) error {
 		return s.show(w, r, http.StatusOK, "pair", s.pairView(r, ""))

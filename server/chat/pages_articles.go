@@ -117,6 +117,8 @@ func (s *Server) articlePage(w http.ResponseWriter, r *http.Request) error {
 		w2.cause(c)
 	case *kb.Test:
 		w2.test(c)
+	case *kb.Circuit:
+		s.circuit(&v, c, r.URL.Query())
 	}
 	return s.show(w, r, http.StatusOK, "article", v)
 }

@@ -66,5 +66,15 @@ export function turn(x, standing, onChip) {
   return el("li", { class: "exchange", "data-turn": x.number },
     el("div", { class: "you" }, el("h3", { class: "who" }, "You"), el("p", { class: "words" }, words(x, standing, onChip)),
       unread && el("p", { class: "legend" }, "Dotted: not used.")),
-    said.length > 0 && el("div", { class: "it" }, el("h3", { class: "who" }, "Ruleout"), el("div", { class: "reply" }, said)));
+    said.length > 0 && el("div", { class: "it" }, el("h3", { class: "who" }, "Ruleout"), el("div", { class: "reply" }, said)),
+    x.reply.drawing && drawn(x.reply.drawing));
+}
+
+// drawn shows a circuit that the reply gives a drawing of.
+function drawn(d) {
+  const q = new URLSearchParams({ setup: d.setup || "", cause: d.cause || "" });
+  const src = `/drawings/${d.circuit}/${d.arrangement}.svg?${q}`;
+  const page = `/articles/${d.circuit}?arrangement=${encodeURIComponent(d.arrangement)}&${q}`;
+  return el("figure", {}, el("div", { class: "wide", tabindex: "0", role: "group", "aria-label": "Drawing, scrolls sideways" }, el("img", { src, alt: d.title })),
+    el("figcaption", {}, el("a", { href: page }, d.title)));
 }

@@ -2,7 +2,7 @@
 // ground at the bottom, one chain of parts a column, in the symbols of the
 // trade (IEC 60617 shapes). What is live is thick, what carries current has
 // arrows with its amperes, what is dead is dashed, and the fault is boxed and
-// named: all of it can be read without colour. Start at SVG.
+// named: all of it can be read without colour. Start at Draw.
 package drawing
 
 import (
@@ -27,16 +27,22 @@ type Options struct {
 	Terminals map[string]string
 }
 
-// SVG returns the drawing as a document of its own. The error says what the
-// circuit does not have; a state that an arrangement lacks is
-// circuit.ErrLacks.
-func SVG(c *circuit.Circuit, o Options) (string, error) {
+// Drawing is a circuit drawn: a document of its own, and the same in
+// sentences.
+type Drawing struct {
+	SVG   string
+	Words []string
+}
+
+// Draw draws a circuit. The error says what the circuit does not have; a state
+// that an arrangement lacks is circuit.ErrLacks.
+func Draw(c *circuit.Circuit, o Options) (*Drawing, error) {
 	d := &drawer{c: c, o: o}
 	if err := d.solve(); err != nil {
-		return "", err
+		return nil, err
 	}
 	d.p = lay(d.gather(), c.Supply, c.Ground)
-	return d.write(), nil
+	return &Drawing{d.write(), d.summary()}, nil
 }
 
 // drawer draws one circuit.

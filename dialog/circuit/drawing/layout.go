@@ -70,9 +70,16 @@ func lay(edges []*edge, supply, ground string) *plan {
 // circles.
 func (p *plan) direct() {
 	v := map[string]float64{p.supply: 1}
+	fixed := map[string]bool{p.supply: true, p.ground: true}
+	for _, e := range p.edges {
+		// A source of its own, inside a control unit, stands half way up.
+		if n := e.from; !e.jumper && e.e.Kind == circuit.Battery && n != p.supply && n != p.ground {
+			v[n], fixed[n] = 0.5, true
+		}
+	}
 	for range 400 {
 		for _, n := range p.names {
-			if n == p.supply || n == p.ground {
+			if fixed[n] {
 				continue
 			}
 			sum, k := 0.0, 0.0
@@ -93,7 +100,7 @@ func (p *plan) direct() {
 	}
 	for _, e := range p.edges {
 		a, b := math.Round(v[e.from]*1e6), math.Round(v[e.to]*1e6)
-		if a < b || a == b && e.from > e.to {
+		if a < b || a == b && (e.from == p.ground || e.to != p.ground && e.from > e.to) {
 			e.from, e.to, e.upFirst = e.to, e.from, !e.upFirst
 			e.upper, e.lower = e.lower, e.upper
 		}
