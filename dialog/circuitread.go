@@ -34,10 +34,10 @@ type statement struct {
 }
 
 var (
-	pieceEnd = regexp.MustCompile(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
-	number   = regexp.MustCompile(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
-	asking   = regexp.MustCompile(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b`)
-	mayI     = regexp.MustCompile(`\b(?:can|may|could|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
+	pieceEnd   = regexp.MustCompile(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
+	numberWord = regexp.MustCompile(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
+	asking     = regexp.MustCompile(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b`)
+	mayI       = regexp.MustCompile(`\b(?:can|may|could|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
 )
 
 var (
@@ -431,7 +431,7 @@ func wordsOf(s string) map[string]bool {
 // numberIn finds the number that was read, with its unit: V, A, ohm or none.
 func (w *wiring) numberIn(p string) (value float64, unit string, at int, ok bool) {
 	for from := 0; from < len(p); {
-		m := number.FindStringSubmatchIndex(p[from:])
+		m := numberWord.FindStringSubmatchIndex(p[from:])
 		if m == nil {
 			return 0, "", -1, false
 		}
