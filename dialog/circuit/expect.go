@@ -160,7 +160,7 @@ func (c *Circuit) Explain(o Observation, name func(cause string) string) ([]Mean
 			l := 0.0
 			for v, y := range c.variants {
 				if y.arrangement == a && y.hypothesis == h {
-					l += y.weight * likeOf(&o, x[v], spread)
+					l += y.weight * c.likeOf(&o, x[v], spread)
 				}
 			}
 			if l >= fits {

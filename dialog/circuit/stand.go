@@ -34,20 +34,10 @@ func (c *Circuit) Likes(o Observation, x []float64) ([]float64, error) {
 	if math.IsNaN(o.Value) || math.IsInf(o.Value, -1) || o.Reliability < 0 || o.Reliability > 1 {
 		return nil, fmt.Errorf("circuit: an observation of %v with reliability %v", o.Value, o.Reliability)
 	}
-	spread, scale := c.spread(&o.Check), 1.0
-	if o.Check.What == Volts && max(math.Abs(o.Value), o.Low) > restingMost && !c.generates() {
-		scale = chargingVolts / defaultBattery
-	}
+	spread := c.spread(&o.Check)
 	out := make([]float64, len(x))
 	for v := range x {
-		out[v] = likeOf(&o, x[v]*scale, spread)
-	}
-	if o.Check.What.ohms() && o.Value >= asOpen && o.Value < MeterOver {
-		// Damp and fingers bring an open circuit down to this.
-		o.Value = OpenOhms
-		for v := range x {
-			out[v] = max(out[v], likeOf(&o, x[v], spread))
-		}
+		out[v] = c.likeOf(&o, x[v], spread)
 	}
 	return out, nil
 }
@@ -154,17 +144,26 @@ func (c *Circuit) HypothesisOf(variant int) int { return c.variants[variant].hyp
 // ArrangementAt returns the place of a variant's arrangement.
 func (c *Circuit) ArrangementAt(variant int) int { return c.variants[variant].arrangement }
 
-// likeOf is like for an observation: a value, or anything within a range.
-func likeOf(o *Observation, x, spread float64) float64 {
-	if !(o.High > o.Low) {
-		return like(o.Check.What, x, o.Value, o.Reliability, spread)
+// likeOf is like for an observation, a value or anything within a range, of a
+// check that shows x.
+func (c *Circuit) likeOf(o *Observation, x, spread float64) float64 {
+	if o.Check.What == Volts && max(math.Abs(o.Value), o.Low) > restingMost && !c.generates() {
+		x *= chargingVolts / defaultBattery
 	}
-	r := o.Reliability
-	if r == 0 {
-		r = trusted
+	if o.High > o.Low {
+		r := o.Reliability
+		if r == 0 {
+			r = trusted
+		}
+		p := (1-Slip)*inRange(o.Check.What, x, o.Low, o.High, spread) + Slip
+		return r*p + (1 - r)
 	}
-	p := (1-Slip)*inRange(o.Check.What, x, o.Low, o.High, spread) + Slip
-	return r*p + (1 - r)
+	l := like(o.Check.What, x, o.Value, o.Reliability, spread)
+	if o.Check.What.ohms() && o.Value >= asOpen && o.Value < MeterOver {
+		// Damp and fingers bring an open circuit down to this.
+		l = max(l, like(o.Check.What, x, OpenOhms, o.Reliability, spread))
+	}
+	return l
 }
 
 // inRange is the chance that a meter shows something within the range where

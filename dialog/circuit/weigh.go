@@ -194,7 +194,7 @@ func (c *Circuit) Pair(a, b string, observations []Observation, shares map[strin
 					if err != nil {
 						return 0, err
 					}
-					l *= likeOf(&o, v, c.spread(&o.Check))
+					l *= c.likeOf(&o, v, c.spread(&o.Check))
 				}
 				sum += prior[i] * l
 			}

@@ -142,7 +142,7 @@ func TestWeighAgainstJointEnumeration(t *testing.T) {
 					if err != nil {
 						t.Fatal(err)
 					}
-					l *= like(o.Check.What, v, o.Value, o.Reliability, c.spread(&o.Check))
+					l *= c.likeOf(&o, v, c.spread(&o.Check))
 				}
 				table = append(table, row{cause, x.a.ID, x.p / mass, l})
 			}

@@ -531,6 +531,8 @@ func (d *drawer) label(e *edge, x, mid float64, amps float64) {
 		d.text(x, y, "amps", circuit.Words(circuit.Amps, math.Abs(amps))+said)
 	} else if said != "" {
 		d.text(x, y, "amps", said)
+	} else {
+		y -= 13
 	}
 	if d.isFault(e) {
 		d.text(x, y+13, "flag", "✕ "+short(d.o.FaultTitle, 24))
