@@ -132,7 +132,7 @@ func (e *Engine) expectWords(st *standing, ch circuit.Check) string {
 			fmt.Fprintf(&b, "\n- %s", l.text)
 			continue
 		}
-		fmt.Fprintf(&b, "\n- Wired with %s (%s): %s", strings.Join(l.title, ", or with "), plain(l.p), l.text)
+		fmt.Fprintf(&b, "\n- Wired like this: %s (%s): %s", strings.Join(l.title, "; or: "), plain(l.p), l.text)
 	}
 	return b.String()
 }
@@ -210,6 +210,27 @@ func (e *Engine) harms(st *standing, s circuit.Setup) []circuit.Harm {
 func (e *Engine) harmWords(st *standing, s circuit.Setup, kind string) string {
 	hs := e.harms(st, s)
 	w := st.w
+	// What is harmless at rest may not be once the key is turned: the action is
+	// solved in every state that the article lists.
+	done := map[string]bool{w.rawState(s): true}
+	for _, x := range w.c.Setups {
+		if len(hs) > 0 || len(s.Bridged)+len(s.Fed)+len(s.Earthed) == 0 {
+			break
+		}
+		other := s
+		other.ID, other.Set = "", x.Set
+		if raw := w.rawState(other); !done[raw] {
+			done[raw] = true
+			more, err := w.c.Harm(other, st.after())
+			if err != nil {
+				continue
+			}
+			for _, h := range more {
+				h.Text += " once this is so: " + w.stateWords(circuit.Setup{Set: x.Set})
+				hs = append(hs, h)
+			}
+		}
+	}
 	type group struct {
 		text   string
 		stop   bool
@@ -244,7 +265,7 @@ func (e *Engine) harmWords(st *standing, s circuit.Setup, kind string) string {
 	for _, g := range groups {
 		where := ""
 		if g.p < 0.97 {
-			where = fmt.Sprintf(" (if it is wired with %s, %s)", strings.Join(g.titles, ", or with "), plain(g.p))
+			where = fmt.Sprintf(" (if it is wired like this: %s; %s)", strings.Join(g.titles, "; or: "), plain(g.p))
 		}
 		switch {
 		case g.stop && kind == didCircuit:
@@ -294,8 +315,9 @@ func (e *Engine) meaning(s *State, j *judged, h *heard) (string, []string) {
 		var b strings.Builder
 		if len(w.article.Arrangements) > 1 {
 			switch {
-			case p >= 0.9:
-				fmt.Fprintf(&b, "So it is wired with %s (%s). %s ", arr.Title, plain(p), sentence(arr.Tells))
+			case s.drawn == w.article.ID: // said just before
+			case p >= arrangementSure:
+				fmt.Fprintf(&b, "So it is wired like this: %s (%s). %s ", arr.Title, plain(p), sentence(arr.Tells))
 			default:
 				fmt.Fprintf(&b, "Most likely wiring: %s (%s). If so: %s ", arr.Title, plain(p), lowerFirst(sentence(arr.Tells)))
 			}

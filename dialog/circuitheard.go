@@ -165,11 +165,12 @@ func useSpan(acct *plainwords.Account, start, end int) {
 }
 
 // saidAlready reports whether the general reader took the same words for a
-// test that the circuit knows: one reading is enough.
+// test that the circuit knows: what a part did is told once. A number is taken
+// here, where "between 30 and 87" is two places and no range.
 func (e *Engine) saidAlready(w *wiring, all []plainwords.Observation, t *statement) bool {
 	return slices.ContainsFunc(all, func(o plainwords.Observation) bool {
 		m, ok := e.mapped[o.Finding]
-		return ok && m.w == w && o.Start < t.end && o.End > t.start && (t.effect || o.Reading != nil || t.quantity() == nil)
+		return ok && m.w == w && o.Start < t.end && o.End > t.start && t.quantity() == nil
 	})
 }
 

@@ -476,7 +476,7 @@ func (e *Engine) wiredNow(s *State, j *judged) (string, []string) {
 	if len(w.article.Arrangements) == 1 {
 		return fmt.Sprintf("I know one way in which the %s is wired: %s. %s", lowerFirst(w.article.Title), arr.Title, sentence(arr.Tells)), []string{w.article.ID}
 	}
-	text := fmt.Sprintf("**It is wired with %s** (%s). %s", arr.Title, plain(p), sentence(arr.Tells))
+	text := fmt.Sprintf("**It is wired like this: %s** (%s). %s", arr.Title, plain(p), sentence(arr.Tells))
 	if p < arrangementSure {
 		var other []string
 		for _, b := range st.arranged() {
@@ -484,7 +484,7 @@ func (e *Engine) wiredNow(s *State, j *judged) (string, []string) {
 				other = append(other, fmt.Sprintf("%s (%s)", w.article.Arrangements[b].Title, plain(st.arrangement[b])))
 			}
 		}
-		text = fmt.Sprintf("Nothing more that is safe to do tells it better: most likely it is wired with %s (%s). %s", arr.Title, plain(p), sentence(arr.Tells))
+		text = fmt.Sprintf("Nothing more that is safe to do tells it better: most likely it is wired like this: %s (%s). %s", arr.Title, plain(p), sentence(arr.Tells))
 		if len(other) > 0 {
 			text += " Possible too: " + list(other) + "."
 		}
@@ -545,7 +545,7 @@ func (e *Engine) drawing(s *State, j *judged, w *wiring) *Drawing {
 	st := e.standingFor(s, j, w)
 	a, p := st.likeliest()
 	arr := &w.article.Arrangements[a]
-	d := &Drawing{Circuit: w.article.ID, Arrangement: arr.ID, Title: fmt.Sprintf("%s, wired with %s (%s)", w.article.Title, arr.Title, plain(p))}
+	d := &Drawing{Circuit: w.article.ID, Arrangement: arr.ID, Title: fmt.Sprintf("%s, wired like this: %s (%s)", w.article.Title, arr.Title, plain(p))}
 	if now, ok := e.stateNow(s); ok && now.w == w && w.setup(now.setup.ID) != nil {
 		d.Setup = now.setup.ID
 		d.Title += ", " + w.setup(now.setup.ID).Title

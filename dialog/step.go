@@ -89,7 +89,10 @@ func (e *Engine) undone(old, s *State, h *heard) *State {
 			line = "Taken back: “" + short(last.Turns[len(last.Turns)-1].Text) + "”."
 		case "start-over":
 			back, _ = e.Start()
-			back.Wired = cloned(s.Wired) // what the vehicle is, not what is wrong with it
+			if len(s.Wired) > 0 { // what the vehicle is, not what is wrong with it
+				back.Wired = cloned(s.Wired)
+				back.last = e.answer(back, &heard{})
+			}
 		case "drop":
 			if s.supposed == nil {
 				h.say("Nothing is being supposed.")
