@@ -16,6 +16,7 @@ require (
 	github.com/peterh/liner v1.2.3
 	github.com/yuin/goldmark v1.8.7
 	go.etcd.io/bbolt v1.5.0
+	golang.org/x/image v0.47.0
 	golang.org/x/time v0.16.0
 	gonum.org/v1/gonum v0.17.0
 	gopkg.in/yaml.v3 v3.0.1

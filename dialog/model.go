@@ -40,7 +40,7 @@ func (e *Engine) model(s *State, ev []belief.Evidence) *belief.Model {
 	}
 	// The frequencies were checked when they were loaded, and shares of
 	// vehicles lie between 0 and 1.
-	if m, err := e.anyCar.With(weights); err == nil {
+	if m, err := e.carOf(s).With(weights); err == nil {
 		s.model, s.modelWeights = m, weights
 		return m
 	}
@@ -51,7 +51,7 @@ func (e *Engine) model(s *State, ev []belief.Evidence) *belief.Model {
 func (e *Engine) vehicleWeights(s *State) []float64 {
 	out := make([]float64, len(e.base.Causes))
 	for i, c := range e.base.Causes {
-		out[i] = c.Frequency.PerThousand * e.applies(s, c.Applies)
+		out[i] = s.frequency(i, c) * e.applies(s, c.Applies)
 	}
 	return out
 }

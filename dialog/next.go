@@ -241,7 +241,7 @@ func (e *Engine) judge(s *State) *judged {
 			}
 		}
 		if c.test != nil {
-			k.Cost = (c.test.Minutes+e.stateMinutes(c.test.Requires))*e.minuteCost(s) + risk(c.test)
+			k.Cost = (s.Takes(c.test)+e.stateMinutes(c.test.Requires))*e.minuteCost(s) + risk(c.test)
 			k.Access = ways(c.test.Access)
 		}
 		if c.kind == "circuit" {
@@ -427,7 +427,7 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 		for i, k := range j.checks {
 			minutes := 0.0
 			if k.test != nil {
-				minutes = k.test.Minutes + e.stateMinutes(k.test.Requires)
+				minutes = s.Takes(k.test) + e.stateMinutes(k.test.Requires)
 			}
 			if minutes > dangerMinutes || k.kind == "look-round" || k.do != nil || e.derivedSymptom(k.id) {
 				continue
@@ -562,7 +562,7 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 		return n
 	}
 	t := c.test
-	n.Title, n.Article, n.Minutes = t.Title, articleOf(t), t.Minutes+e.stateMinutes(t.Requires)
+	n.Title, n.Article, n.Minutes = t.Title, articleOf(t), s.Takes(t)+e.stateMinutes(t.Requires)
 	n.Needs = e.toolTitles(t.Needs)
 	n.Cautions = e.cautions(t.Hazards, t.Access, t.Cautions)
 	n.Steps = append(append([]string(nil), e.stateSteps(t.Requires)...), t.Steps...)

@@ -75,6 +75,9 @@ type State struct {
 	modelWeights []float64
 	effect       bool
 	prev         *State
+	// given is what the case began with, learned what it makes of the figures.
+	given   Given
+	learned *learned
 }
 
 // observed is one observation with what the reply does not show.

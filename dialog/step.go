@@ -103,6 +103,9 @@ func (e *Engine) undone(old, s *State, h *heard) *State {
 		default:
 			continue
 		}
+		if q.Kind == "start-over" {
+			e.begin(back, s.given)
+		}
 		n := back.clone()
 		n.prev, n.effect = back.prev, back.effect
 		n.Turns, n.History = s.Turns, s.History

@@ -194,6 +194,9 @@ func (e *Engine) learn(s *State, attribute, value string) {
 	if value == "" {
 		return
 	}
+	if was := s.Vehicle[attribute]; was != "" && was != value {
+		e.unlearn(s, attribute)
+	}
 	s.Vehicle[attribute] = value
 	for _, a := range e.base.Lists.Vehicle {
 		if a.ID != attribute {

@@ -84,7 +84,7 @@ func documents(b *kb.Base) []document {
 
 // whole is all text of a document, for snippets.
 func (d *document) whole() string {
-	if d.head.Kind == kb.KindSymptom || d.head.Kind == kb.KindCard {
+	if d.head.Kind == kb.KindSymptom || d.head.Kind == kb.KindCard || d.head.Kind == KindCase {
 		return d.body + "\n" + strings.ReplaceAll(d.said, "\n", "; ")
 	}
 	return d.body

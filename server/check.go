@@ -64,6 +64,9 @@ func checkCases(folder string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "%d cases with %d turns, all readable\n", n.Cases, n.Turns)
+	for _, note := range n.Notes {
+		fmt.Fprintln(out, note)
+	}
+	fmt.Fprintf(out, "%d cases with %d turns, %d notes and photos, %d vehicles, all readable\n", n.Cases, n.Turns, n.Attached, n.Vehicles)
 	return nil
 }

@@ -131,7 +131,7 @@ func TestCheckCases(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := book.Create("one"); err != nil {
+	if err := book.Create("one", casebook.About{}); err != nil {
 		t.Fatal(err)
 	}
 	for n := range 3 {
@@ -144,7 +144,7 @@ func TestCheckCases(t *testing.T) {
 	}
 	book.Close()
 	code, out, errs := command(t, "", "check", "-data", data)
-	if code != 0 || !strings.Contains(out, "1 cases with 3 turns, all readable") {
+	if code != 0 || !strings.Contains(out, "1 cases with 3 turns, 0 notes and photos, 0 vehicles, all readable") {
 		t.Errorf("code %d: %s%s", code, out, errs)
 	}
 }

@@ -81,6 +81,7 @@ func TestAnswersAsDescribed(t *testing.T) {
 		t.Fatal(err)
 	}
 	openapi3filter.RegisterBodyDecoder("application/yaml", openapi3filter.PlainBodyDecoder)
+	openapi3filter.RegisterBodyDecoder("text/markdown", openapi3filter.PlainBodyDecoder)
 	doc.Servers = openapi3.Servers{{URL: p.url}}
 	router, err := legacy.NewRouter(doc)
 	if err != nil {
@@ -137,6 +138,7 @@ func TestAnswersAsDescribed(t *testing.T) {
 	request(t, "GET", p.url+"/api/articles?q=fan&limit=0", "", nil)
 	request(t, "GET", p.url+"/api/articles?kind=cause&system=starting", "", nil)
 	request(t, "GET", p.url+"/api/articles/nothing", "", nil)
+	tryCases(t, p, c.ID)
 	var list struct{ Articles []struct{ ID string } }
 	p.get(t, "/api/articles", &list)
 	for _, a := range list.Articles {

@@ -56,7 +56,7 @@ func TestExamples(t *testing.T) {
 	for _, c := range cases {
 		lines := append([]string{c.Complaint, c.Vehicle}, c.Facts...)
 		var out bytes.Buffer
-		if err := talkJSON(r.engine, strings.NewReader(strings.Join(lines, "\n")+"\n"), &out); err != nil {
+		if err := talkJSON(r.engine, nil, strings.NewReader(strings.Join(lines, "\n")+"\n"), &out); err != nil {
 			t.Fatal(err)
 		}
 		s := scores[c.Area]

@@ -15,6 +15,7 @@ const usage = `Ruleout finds the one failed part of an older car in a conversati
   go run ./server            the page, on this machine only
   go run ./server talk       the same conversation in this terminal
   go run ./server check      checks the articles
+  go run ./server cases      lists, exports and imports the cases
   go run ./server SUB -h     explains one of them
 `
 
@@ -35,6 +36,8 @@ type config struct {
 	index    string
 	explain  bool
 	json     bool
+	learn    float64
+	vehicle  string
 	schema   bool
 }
 

@@ -71,7 +71,7 @@ func jsonLines(t *testing.T, turns []string) string {
 	t.Helper()
 	r := sharedRooms(t)
 	var out bytes.Buffer
-	if err := talkJSON(r.engine, strings.NewReader(strings.Join(turns, "\n")+"\n"), &out); err != nil {
+	if err := talkJSON(r.engine, nil, strings.NewReader(strings.Join(turns, "\n")+"\n"), &out); err != nil {
 		t.Fatal(err)
 	}
 	return strings.Join(compact(t, strings.Split(strings.TrimSpace(out.String()), "\n")), "")

@@ -19,7 +19,7 @@ func main() {
 // 0 well, 1 failed, 2 asked for wrongly.
 func run(ctx context.Context, args []string, in *os.File, out, errs *os.File) int {
 	name := "serve"
-	if len(args) > 0 && (args[0] == "talk" || args[0] == "check" || args[0] == "help") {
+	if len(args) > 0 && (args[0] == "talk" || args[0] == "check" || args[0] == "cases" || args[0] == "help") {
 		name, args = args[0], args[1:]
 	}
 	var err error
@@ -29,6 +29,8 @@ func run(ctx context.Context, args []string, in *os.File, out, errs *os.File) in
 		return 0
 	case "talk":
 		err = talk(ctx, args, in, out, errs)
+	case "cases":
+		err = cases(args, out, errs)
 	case "check":
 		err = check(args, out, errs)
 	default:

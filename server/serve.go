@@ -13,6 +13,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"ruleout/dialog/learn"
 	"ruleout/server/casebook"
 	"ruleout/server/chat"
 )
@@ -27,10 +28,14 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 			fs.StringVar(&c.key, "key", "", "`file` with its key (PEM)")
 			fs.StringVar(&c.data, "data", dataFolder(), "`folder` in which the cases are kept")
 			fs.BoolVar(&c.explain, "explain", false, "add the numbers behind each reply")
+			fs.Float64Var(&c.learn, "learn", learn.DefaultStrength, "let closed cases count: the authored frequencies weigh as much as this `number` of cases; 0 switches it off")
 			fs.StringVar(&c.index, "index", "", "`folder` for the search index; without it the index is in memory")
 		})
 	if err != nil {
 		return err
+	}
+	if !(c.learn >= 0 && c.learn <= 1e6) {
+		return fmt.Errorf("%w: -learn takes a number from 0 to 1000000", errWrong)
 	}
 	secure, err := tlsOf(c)
 	if err != nil {
@@ -41,7 +46,12 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 		return err
 	}
 	defer book.Close()
+	for _, note := range book.Notes() {
+		fmt.Fprintln(errs, "ruleout:", note)
+	}
 	desk := chat.NewDesk(book, nil, time.Now)
+	desk.Learn(c.learn)
+	desk.SearchCases(indexCases)
 	listener, err := net.Listen("tcp", c.listen)
 	if err != nil {
 		return fmt.Errorf("can't listen on %s: %w; choose another with -listen", c.listen, err)
@@ -85,7 +95,11 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
-	fmt.Fprintln(out, addressOf(scheme, listener.Addr()))
+	address := addressOf(scheme, listener.Addr())
+	if err := book.Say("its page is at " + address); err != nil {
+		return errors.Join(err, listener.Close())
+	}
+	fmt.Fprintln(out, address)
 	if pairing != nil {
 		if err := invite(out, doors, pairing.Phrase(), secure == nil); err != nil {
 			return errors.Join(err, listener.Close())

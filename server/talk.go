@@ -15,6 +15,7 @@ import (
 	"github.com/peterh/liner"
 
 	"ruleout/dialog"
+	"ruleout/server/casebook"
 )
 
 // talk is the conversation in a terminal, or with -json for scripts.
@@ -23,7 +24,8 @@ func talk(ctx context.Context, args []string, in *os.File, out, errs io.Writer) 
 		`echo "it gets hot in traffic, fine on the open road" | go run ./server talk -json`, args, errs, func(fs *flag.FlagSet, c *config) {
 			fs.BoolVar(&c.json, "json", false, "one turn a line in, one JSON object a line out")
 			fs.BoolVar(&c.explain, "explain", false, "add the numbers behind each reply")
-			fs.StringVar(&c.data, "data", dataFolder(), "`folder` in which the lines typed are remembered")
+			fs.StringVar(&c.data, "data", dataFolder(), "`folder` in which the lines typed are remembered and the vehicle sheets are kept")
+			fs.StringVar(&c.vehicle, "vehicle", "", "begin with what is known of the vehicle whose sheet has this `name`")
 			fs.StringVar(&c.index, "index", "", "`folder` for the search index; without it the index is in memory")
 		})
 	if err != nil {
@@ -38,16 +40,22 @@ func talk(ctx context.Context, args []string, in *os.File, out, errs io.Writer) 
 		return err
 	}
 	defer r.index.Close()
-	if c.json {
-		return talkJSON(r.engine, in, out)
+	var sheet casebook.Vehicle
+	if c.vehicle != "" {
+		if sheet, err = sheetOf(c); err != nil {
+			return err
+		}
 	}
-	return talkTerminal(ctx, r.engine, in, out, c)
+	if c.json {
+		return talkJSON(r.engine, sheet.Facts, in, out)
+	}
+	return talkTerminal(ctx, r.engine, sheet, in, out, c)
 }
 
 // talkJSON answers one turn a line with one object a line. A line of any
 // length and any bytes is a turn.
-func talkJSON(e *dialog.Engine, in io.Reader, out io.Writer) error {
-	s, _ := e.Start()
+func talkJSON(e *dialog.Engine, facts map[string]string, in io.Reader, out io.Writer) error {
+	s, _ := e.StartFor(dialog.Given{Vehicle: facts})
 	lines := bufio.NewReader(in)
 	enc := json.NewEncoder(out)
 	enc.SetEscapeHTML(false)
@@ -68,7 +76,7 @@ func talkJSON(e *dialog.Engine, in io.Reader, out io.Writer) error {
 }
 
 // talkTerminal holds the conversation with line editing and history.
-func talkTerminal(ctx context.Context, e *dialog.Engine, in *os.File, out io.Writer, c *config) error {
+func talkTerminal(ctx context.Context, e *dialog.Engine, sheet casebook.Vehicle, in *os.File, out io.Writer, c *config) error {
 	read := plainLines(in)
 	if st, err := in.Stat(); err == nil && st.Mode()&os.ModeCharDevice != 0 {
 		line := liner.NewLiner()
@@ -88,7 +96,13 @@ func talkTerminal(ctx context.Context, e *dialog.Engine, in *os.File, out io.Wri
 			return t, err
 		}
 	}
-	s, reply := e.Start()
+	s, reply := e.StartFor(dialog.Given{Vehicle: sheet.Facts})
+	end := func() error {
+		if sheet.ID == "" {
+			return nil
+		}
+		return offerCorrections(c, e.Base(), sheet, s, read, out)
+	}
 	fmt.Fprintln(out, forTerminal(reply))
 	empty := 0
 	for ctx.Err() == nil {
@@ -96,12 +110,12 @@ func talkTerminal(ctx context.Context, e *dialog.Engine, in *os.File, out io.Wri
 		switch {
 		case errors.Is(err, io.EOF), errors.Is(err, liner.ErrPromptAborted):
 			fmt.Fprintln(out)
-			return nil
+			return end()
 		case err != nil:
 			return err
 		case strings.TrimSpace(text) == "":
 			if empty++; empty == 2 {
-				return nil
+				return end()
 			}
 			continue
 		}

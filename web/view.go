@@ -7,8 +7,10 @@ type Frame struct {
 	Title string
 	// Here is the place in the navigation: talk, articles, jobs or phone.
 	Here string
-	// Module is the script of the page; empty for none.
+	// Module is the script of the page; empty for none. Style is a style sheet
+	// of its own, beside that of all pages.
 	Module string
+	Style  string
 	// Bare leaves out the navigation, for a phone that is not let in yet.
 	Bare bool
 }
@@ -18,18 +20,6 @@ type Talk struct {
 	Frame
 	Case     string
 	Examples []string
-}
-
-// Jobs lists the cases that there are, newest first.
-type Jobs struct {
-	Frame
-	Jobs []Job
-}
-
-// Job is one case in a list.
-type Job struct {
-	ID, First, When string
-	Turns           int
 }
 
 // Link is an article to go to.

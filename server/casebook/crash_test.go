@@ -24,6 +24,9 @@ func TestMain(m *testing.M) {
 	if path := os.Getenv(crashFile); path != "" {
 		appendUntilKilled(path, os.Getenv("RULEOUT_CRASH_RUN"))
 	}
+	if path := os.Getenv("RULEOUT_FULL_FILE"); path != "" {
+		fillUp(path)
+	}
 	os.Exit(m.Run())
 }
 
@@ -38,7 +41,7 @@ func appendUntilKilled(path, run string) {
 	for n := 0; ; n++ {
 		id := fmt.Sprint("case", n%2)
 		if n < 2 {
-			_ = s.Create(id) // it may be there from the run before
+			_ = s.Create(id, About{}) // it may be there from the run before
 		}
 		text := fmt.Sprintf("%s.%d %s", run, n, strings.Repeat("x", n*37%5000))
 		if err := s.Append(id, Record{Turn: dialog.Turn{Text: text}}); err != nil {

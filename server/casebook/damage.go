@@ -1,8 +1,6 @@
 package casebook
 
 import (
-	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -44,6 +42,9 @@ func plainly(path string, err error) error {
 	switch {
 	case errors.Is(err, bolterrors.ErrTimeout):
 		err = ErrInUse
+		if who := (holder{path + ".holder"}).who(); who != "" {
+			err = fmt.Errorf("%w; held by %s", ErrInUse, who)
+		}
 	case errors.Is(err, ErrDamaged), errors.Is(err, os.ErrPermission):
 	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrChecksum), errors.Is(err, bolterrors.ErrVersionMismatch):
 		err = fmt.Errorf("%w (%w)", ErrDamaged, err)
@@ -52,18 +53,34 @@ func plainly(path string, err error) error {
 }
 
 // sound looks at a file before it is opened for writing, so that a damaged one
-// stays as it is. No file, or an empty one, is sound.
-func sound(path string) error {
+// stays as it is. No file, or an empty one, is sound. What is worth knowing
+// and harms nothing comes back as notes.
+func sound(path string) ([]string, error) {
 	st, err := os.Stat(path)
 	if errors.Is(err, os.ErrNotExist) || err == nil && st.Size() == 0 {
-		return nil
+		return nil, nil
 	}
-	return readOnly(path, func(tx *bolt.Tx) error {
+	var notes []string
+	err = readOnly(path, func(tx *bolt.Tx) error {
+		notes = headNote(path)
+		if meta := tx.Bucket(bucketMeta); meta != nil {
+			if v := string(meta.Get(keyVersion)); v != version && older[v] == nil {
+				return unknownFormat(v)
+			}
+		}
 		if cases := tx.Bucket(bucketCases); cases != nil {
 			return cases.ForEachBucket(func([]byte) error { return nil })
 		}
 		return nil
 	})
+	return notes, err
+}
+
+func headNote(path string) []string {
+	if headsWhole(path) {
+		return nil
+	}
+	return []string{path + ": one of its two heads is damaged; the other is in force, and what was told last before the machine stopped may be missing"}
 }
 
 func readOnly(path string, look func(*bolt.Tx) error) error {
@@ -84,39 +101,4 @@ func readOnly(path string, look func(*bolt.Tx) error) error {
 		return plainly(path, err)
 	}
 	return nil
-}
-
-// Counts is what a file holds.
-type Counts struct{ Cases, Turns int }
-
-// Verify reads a whole file, changes nothing and reports what it holds. The
-// first thing that is wrong is the error. A file that is not there is an error
-// too.
-func Verify(path string) (Counts, error) {
-	var n Counts
-	err := readOnly(path, func(tx *bolt.Tx) error {
-		meta, cases := tx.Bucket(bucketMeta), tx.Bucket(bucketCases)
-		if meta == nil || cases == nil {
-			return fmt.Errorf("%w (it has no cases)", ErrDamaged)
-		}
-		if v := string(meta.Get(keyVersion)); v != version {
-			return fmt.Errorf("its format is %q; this program knows %s", v, version)
-		}
-		return cases.ForEachBucket(func(id []byte) error {
-			n.Cases++
-			at := uint64(0)
-			return cases.Bucket(id).ForEach(func(k, v []byte) error {
-				n.Turns++
-				if at++; !bytes.Equal(k, sequence(at)) {
-					return fmt.Errorf("%w (case %s: turn %d is missing)", ErrDamaged, id, at)
-				}
-				var r Record
-				if err := json.Unmarshal(v, &r); err != nil {
-					return fmt.Errorf("%w (case %s: %w)", ErrDamaged, id, err)
-				}
-				return nil
-			})
-		})
-	})
-	return n, err
 }

@@ -34,7 +34,7 @@ func mustOpen(t *testing.T, path string) *Store {
 func TestTurnsComeBack(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "new", "folder", "cases.db")
 	s := mustOpen(t, path)
-	if err := s.Create("one"); err != nil {
+	if err := s.Create("one", About{}); err != nil {
 		t.Fatal(err)
 	}
 	number := 12.5
@@ -61,7 +61,7 @@ func TestTurnsComeBack(t *testing.T) {
 func TestList(t *testing.T) {
 	s := mustOpen(t, filepath.Join(t.TempDir(), "cases.db"))
 	for i, id := range []string{"b", "a", "silent"} {
-		if err := s.Create(id); err != nil {
+		if err := s.Create(id, About{}); err != nil {
 			t.Fatal(err)
 		}
 		for n := range 2 - i {
@@ -92,10 +92,10 @@ func TestUnknownAndTaken(t *testing.T) {
 	if _, err := s.Turns(""); !errors.Is(err, ErrNotFound) {
 		t.Errorf("turns of the empty id: %v", err)
 	}
-	if err := s.Create("one"); err != nil {
+	if err := s.Create("one", About{}); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Create("one"); err == nil {
+	if err := s.Create("one", About{}); err == nil {
 		t.Error("an id was given twice")
 	}
 }
@@ -167,7 +167,7 @@ func TestDamagedFiles(t *testing.T) {
 	s := mustOpen(t, path)
 	for c := range 20 {
 		id := fmt.Sprint("case", c)
-		if err := s.Create(id); err != nil {
+		if err := s.Create(id, About{}); err != nil {
 			t.Fatal(err)
 		}
 		for n := range 5 {
@@ -181,7 +181,7 @@ func TestDamagedFiles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if n, err := Verify(path); err != nil || n != (Counts{20, 100}) {
+	if n, err := Verify(path); err != nil || n.Cases != 20 || n.Turns != 100 {
 		t.Fatalf("the whole file: %v, %v", n, err)
 	}
 	r := rand.New(rand.NewPCG(7, 8))
@@ -218,7 +218,7 @@ func TestDamagedFiles(t *testing.T) {
 				_, _ = s.Turns(c.ID)
 			}
 		}
-		_ = s.Create("new")
+		_ = s.Create("new", About{})
 		_ = s.Append("new", record("x"))
 		_ = guard(s.Close)
 	}

@@ -2,7 +2,9 @@ package chat
 
 import (
 	_ "embed"
+	"fmt"
 	"net/http"
+	"net/url"
 	"strconv"
 
 	"ruleout/kb"
@@ -26,13 +28,9 @@ func (s *Server) listArticles(w http.ResponseWriter, r *http.Request) error {
 	base := s.desk.Engine().Base()
 	q := r.URL.Query()
 	if words := q.Get("q"); words != "" {
-		limit := searchMost
-		if l := q.Get("limit"); l != "" {
-			n, err := strconv.Atoi(l)
-			if err != nil || n < 1 || n > searchMost {
-				return badRequest("limit must be a number from 1 to 30, got "+strconv.Quote(l), "leave it out for 30")
-			}
-			limit = n
+		limit, err := limitOf(q, searchMost)
+		if err != nil {
+			return err
 		}
 		hits, err := s.find().Search(words, limit)
 		if err != nil {
@@ -49,6 +47,19 @@ func (s *Server) listArticles(w http.ResponseWriter, r *http.Request) error {
 	}
 	writeJSON(w, http.StatusOK, map[string]any{"articles": heads})
 	return nil
+}
+
+// limitOf reads ?limit=, which is most when it is left out.
+func limitOf(q url.Values, most int) (int, error) {
+	l := q.Get("limit")
+	if l == "" {
+		return most, nil
+	}
+	n, err := strconv.Atoi(l)
+	if err != nil || n < 1 || n > most {
+		return 0, badRequest(fmt.Sprintf("limit must be a number from 1 to %d, got %q", most, l), fmt.Sprintf("leave it out for %d", most))
+	}
+	return n, nil
 }
 
 func (s *Server) getArticle(w http.ResponseWriter, r *http.Request) error {

@@ -14,14 +14,6 @@ import (
 	"ruleout/server/casebook"
 )
 
-// Book is where turns are kept.
-type Book interface {
-	Create(id string) error
-	Append(id string, r casebook.Record) error
-	Turns(id string) ([]casebook.Record, error)
-	List() ([]casebook.Summary, error)
-}
-
 // Desk holds the conversations that are open. Each has its own lock; the
 // engine under all of them can be exchanged while they go on.
 type Desk struct {
@@ -33,6 +25,10 @@ type Desk struct {
 
 	mu    sync.Mutex
 	cases map[string]*conversation
+
+	lines   lines
+	teaches teaching
+	past    caseIndex
 }
 
 // Exchange is one turn with its reply, as sent to the page.
@@ -46,7 +42,9 @@ type Exchange struct {
 
 // Case is a whole conversation.
 type Case struct {
-	ID      string        `json:"id"`
+	ID string `json:"id"`
+	// Vehicle is the id of the sheet the case began with, if any.
+	Vehicle string        `json:"vehicle,omitempty"`
 	Opening *dialog.Reply `json:"opening"`
 	Turns   []Exchange    `json:"turns"`
 }
@@ -54,18 +52,20 @@ type Case struct {
 type conversation struct {
 	mu      sync.Mutex
 	id      string
+	about   casebook.About
 	engine  *dialog.Engine
 	opening *dialog.Reply
 	state   *dialog.State
 	turns   []Exchange
 	keys    map[string]int
 	watch   map[chan Exchange]struct{}
+	gone    bool // deleted, or changed by an import: to be opened again
 }
 
 // NewDesk makes a desk over a book. The engine may be nil while it is still
 // being made: whoever needs it then waits for the first Use.
 func NewDesk(book Book, engine *dialog.Engine, now func() time.Time) *Desk {
-	d := &Desk{book: book, now: now, ready: make(chan struct{}), cases: map[string]*conversation{}}
+	d := &Desk{book: book, now: now, ready: make(chan struct{}), cases: map[string]*conversation{}, lines: lines{known: map[string]casebook.Line{}}}
 	if engine != nil {
 		d.Use(engine)
 	}
@@ -82,10 +82,24 @@ func (d *Desk) Use(e *dialog.Engine) {
 // Engine is the engine in use.
 func (d *Desk) Engine() *dialog.Engine { <-d.ready; return d.engine.Load() }
 
-// Begin opens a new case.
-func (d *Desk) Begin() (*Case, error) {
+// Begin opens a new case, for the vehicle of a sheet if its id is given. What
+// the sheet says and what closed cases have taught so far are kept with it.
+func (d *Desk) Begin(vehicle string) (*Case, error) {
+	a := casebook.About{Begun: d.now().UTC().Truncate(time.Millisecond), Vehicle: vehicle}
+	if vehicle != "" {
+		v, err := d.book.Vehicle(vehicle)
+		if err != nil {
+			return nil, err
+		}
+		a.Given.Vehicle = v.Facts
+	}
+	learned, err := d.Learned()
+	if err != nil {
+		return nil, err
+	}
+	a.Given.Learned = learned
 	id := strings.ToLower(rand.Text()[:12])
-	if err := d.book.Create(id); err != nil {
+	if err := d.book.Create(id, a); err != nil {
 		return nil, fmt.Errorf("could not make a case: %w", err)
 	}
 	return d.Case(id)
@@ -100,7 +114,7 @@ func (d *Desk) Case(id string) (*Case, error) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.follow(d.Engine())
-	return &Case{ID: id, Opening: c.opening, Turns: append([]Exchange{}, c.turns...)}, nil
+	return &Case{ID: id, Vehicle: c.about.Vehicle, Opening: c.opening, Turns: append([]Exchange{}, c.turns...)}, nil
 }
 
 // Take takes a turn: it is stored first, then answered and shown to all who
@@ -114,6 +128,10 @@ func (d *Desk) Take(id, key string, t dialog.Turn) (Exchange, error) {
 		return Exchange{}, badRequest(fmt.Sprintf("no meter reads %g", v), "type what the meter shows")
 	}
 	c.mu.Lock()
+	if c.gone {
+		c.mu.Unlock()
+		return d.Take(id, key, t)
+	}
 	defer c.mu.Unlock()
 	c.follow(d.Engine())
 	if n, ok := c.keys[key]; ok && key != "" {
@@ -121,6 +139,9 @@ func (d *Desk) Take(id, key string, t dialog.Turn) (Exchange, error) {
 	}
 	r := casebook.Record{Key: key, When: d.now().UTC().Truncate(time.Millisecond), Turn: t}
 	if err := d.book.Append(id, r); err != nil {
+		if notFound(err) { // deleted meanwhile
+			return Exchange{}, err
+		}
 		return Exchange{}, fmt.Errorf("the turn could not be stored: %w", err)
 	}
 	x := c.take(r)
@@ -156,6 +177,10 @@ func (d *Desk) Watch(id string) (*Case, <-chan Exchange, func(), error) {
 		return nil, nil, nil, err
 	}
 	c.mu.Lock()
+	if c.gone {
+		c.mu.Unlock()
+		return d.Watch(id)
+	}
 	defer c.mu.Unlock()
 	c.follow(d.Engine())
 	ch := make(chan Exchange, 32)
@@ -168,32 +193,52 @@ func (d *Desk) Watch(id string) (*Case, <-chan Exchange, func(), error) {
 			close(ch)
 		}
 	}
-	return &Case{ID: id, Opening: c.opening, Turns: append([]Exchange{}, c.turns...)}, ch, stop, nil
+	return &Case{ID: id, Vehicle: c.about.Vehicle, Opening: c.opening, Turns: append([]Exchange{}, c.turns...)}, ch, stop, nil
 }
 
-// List returns the cases that have a turn, newest first.
-func (d *Desk) List() ([]casebook.Summary, error) { return d.book.List() }
-
-// open finds a conversation or replays it from the book.
+// open finds a conversation or replays it from the book, and keeps it.
 func (d *Desk) open(id string) (*conversation, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if c, ok := d.cases[id]; ok {
 		return c, nil
 	}
+	c, err := d.replayed(id)
+	if err == nil {
+		d.cases[id] = c
+	}
+	return c, err
+}
+
+// peek is open for a look: a conversation that nobody has open is not kept.
+func (d *Desk) peek(id string) (*conversation, error) {
+	d.mu.Lock()
+	c, ok := d.cases[id]
+	d.mu.Unlock()
+	if ok {
+		return c, nil
+	}
+	return d.replayed(id)
+}
+
+// replayed reads a conversation from the book.
+func (d *Desk) replayed(id string) (*conversation, error) {
 	records, err := d.book.Turns(id)
 	if err != nil {
 		return nil, err
 	}
-	c := &conversation{id: id, watch: map[chan Exchange]struct{}{}}
+	about, err := d.book.About(id)
+	if err != nil {
+		return nil, err
+	}
+	c := &conversation{id: id, about: about, watch: map[chan Exchange]struct{}{}}
 	c.replay(d.Engine(), records)
-	d.cases[id] = c
 	return c, nil
 }
 
 func (c *conversation) replay(e *dialog.Engine, records []casebook.Record) {
 	c.engine, c.turns, c.keys = e, nil, map[string]int{}
-	c.state, c.opening = e.Start()
+	c.state, c.opening = e.StartFor(c.about.Given)
 	for _, r := range records {
 		c.take(r)
 	}

@@ -31,7 +31,7 @@ func (h handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	switch {
 	case ok:
 	case notFound(err):
-		p = &problem{Status: http.StatusNotFound, What: err.Error(), Mend: "GET /api/cases lists the cases there are"}
+		p = &problem{Status: http.StatusNotFound, What: err.Error(), Mend: "GET /api/cases lists the cases, GET /api/vehicles the vehicles"}
 	default:
 		slog.Error("request failed", "path", r.URL.Path, "error", err)
 		p = &problem{Status: http.StatusInternalServerError, What: "something went wrong here; nothing you sent was lost unless it says so", Mend: "try again"}

@@ -29,13 +29,19 @@ type nothing struct{}
 func (nothing) Search(string, int) ([]Hit, error)  { return nil, nil }
 func (nothing) Related(string, int) ([]Hit, error) { return nil, nil }
 
-// pages is a book in memory.
-type pages map[string][]casebook.Record
+// pages is a book in memory that knows turns only.
+type pages struct {
+	Book
+	cases map[string][]casebook.Record
+}
 
-func (p pages) Create(id string) error                     { p[id] = nil; return nil }
-func (p pages) Append(id string, r casebook.Record) error  { p[id] = append(p[id], r); return nil }
-func (p pages) Turns(id string) ([]casebook.Record, error) { return p[id], nil }
-func (p pages) List() ([]casebook.Summary, error)          { return nil, nil }
+func (p pages) Create(id string, _ casebook.About) error { p.cases[id] = nil; return nil }
+func (p pages) About(string) (casebook.About, error)     { return casebook.About{}, nil }
+func (p pages) Append(id string, r casebook.Record) error {
+	p.cases[id] = append(p.cases[id], r)
+	return nil
+}
+func (p pages) Turns(id string) ([]casebook.Record, error) { return p.cases[id], nil }
 
 // Whatever is sent as a turn, after whatever was sent before: no panic, JSON
 // comes back, and the turn is stored just when the status says so.
@@ -55,11 +61,11 @@ func FuzzTurn(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Fuzz(func(t *testing.T, body []byte) {
-		book := pages{}
+		book := pages{cases: map[string][]casebook.Record{}}
 		desk := NewDesk(book, engine, time.Now)
 		mux := http.NewServeMux()
 		New(desk, func() Searcher { return nothing{} }).Routes(mux)
-		c, err := desk.Begin()
+		c, err := desk.Begin("")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -19,7 +19,7 @@ func (s *Server) Handler() (http.Handler, error) {
 // contentPolicy lets a page use what this program serves and nothing else; no
 // script stands in the page itself, and of styles the project's own sheet
 // alone, known by its hash.
-const contentPolicy = "default-src 'none'; script-src 'self'; style-src '%s'; img-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self' '%s'; img-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
 // policy sets the headers that hold for every answer.
 func policy(styleHash string, next http.Handler) http.Handler {

@@ -36,7 +36,8 @@ func (s *Server) pageRoutes(mux *http.ServeMux) error {
 	}
 	mux.Handle("GET /{$}", handler(s.talkPage))
 	mux.Handle("GET /cases/{id}", handler(s.talkPage))
-	mux.Handle("GET /jobs", handler(s.jobsPage))
+	s.casePages(mux)
+	s.vehiclePages(mux)
 	mux.Handle("GET /articles", handler(s.indexPage))
 	mux.Handle("GET /articles/{id}", handler(s.articlePage))
 	mux.Handle("GET /page/names", handler(s.pageNames))
@@ -107,25 +108,6 @@ func (s *Server) talkPage(w http.ResponseWriter, r *http.Request) error {
 		v.Case = id
 	}
 	return s.show(w, r, http.StatusOK, "talk", v)
-}
-
-func (s *Server) jobsPage(w http.ResponseWriter, r *http.Request) error {
-	list, err := s.desk.List()
-	if err != nil {
-		return err
-	}
-	v := web.Jobs{Frame: web.Frame{Title: "All jobs", Here: "jobs", Module: "plain.js"}}
-	for _, c := range list {
-		first := []rune(strings.TrimSpace(c.First))
-		if len(first) > 120 {
-			first = append(first[:119], '…')
-		}
-		if len(first) == 0 {
-			first = []rune("(no words)")
-		}
-		v.Jobs = append(v.Jobs, web.Job{ID: c.ID, First: string(first), When: c.When.Format("2006-01-02 15:04"), Turns: c.Turns})
-	}
-	return s.show(w, r, http.StatusOK, "jobs", v)
 }
 
 func (s *Server) pairView(r *http.Request, wrong string) web.Pair {

@@ -120,7 +120,26 @@ func (s *Server) articlePage(w http.ResponseWriter, r *http.Request) error {
 	case *kb.Circuit:
 		s.circuit(&v, c, r.URL.Query())
 	}
+	s.learned(&v, a.Content)
 	return s.show(w, r, http.StatusOK, "article", v)
+}
+
+// learned puts what closed cases taught next to the authored facts.
+func (s *Server) learned(v *web.Article, content any) {
+	switch c := content.(type) {
+	case *kb.Cause:
+		beside(v, "How often", s.desk.besideCause(c.ID))
+	case *kb.Test:
+		beside(v, "Time", s.desk.besideTest(c))
+	}
+}
+
+func beside(v *web.Article, name, learned string) {
+	for i := range v.Facts {
+		if v.Facts[i].Name == name && learned != "" {
+			v.Facts[i].Value += ", " + learned
+		}
+	}
 }
 
 // drawings are those of the card itself, or of the cards that an article and

@@ -72,7 +72,29 @@ func (s *Server) Routes(mux *http.ServeMux) {
 	mux.Handle("POST /api/cases", handler(s.postCase))
 	mux.Handle("GET /api/cases", handler(s.listCases))
 	mux.Handle("GET /api/cases/{id}", handler(s.getCase))
+	mux.Handle("DELETE /api/cases/{id}", handler(s.deleteCase))
 	mux.Handle("POST /api/cases/{id}/turns", handler(s.postTurn))
+	mux.Handle("GET /api/cases/{id}/vehicle", handler(s.getCaseVehicle))
+	mux.Handle("POST /api/cases/{id}/vehicle", handler(s.postCarry))
+	mux.Handle("GET /api/cases/{id}/attached", handler(s.listAttached))
+	mux.Handle("POST /api/cases/{id}/notes", handler(s.postNote))
+	mux.Handle("POST /api/cases/{id}/photos", handler(s.postPhoto))
+	mux.Handle("DELETE /api/cases/{id}/attached/{n}", handler(s.deleteAttached))
+	mux.Handle("GET /api/cases/{id}/photos/{name}", handler(s.getPhoto))
+	mux.Handle("POST /api/cases/{id}/ended", handler(s.postEnded))
+	mux.Handle("GET /api/cases/{id}/like", handler(s.likeCase))
+	mux.Handle("GET /api/cases/{id}/report", handler(s.getReport))
+	mux.Handle("GET /api/cases/{id}/export", handler(s.exportCase))
+	mux.Handle("GET /api/export", handler(s.exportAll))
+	mux.Handle("POST /api/import", handler(s.postImport))
+	mux.Handle("GET /api/vehicles", handler(s.listVehicles))
+	mux.Handle("POST /api/vehicles", handler(s.postVehicle))
+	mux.Handle("GET /api/vehicles/{id}", handler(s.getVehicle))
+	mux.Handle("PUT /api/vehicles/{id}", handler(s.putVehicle))
+	mux.Handle("DELETE /api/vehicles/{id}", handler(s.deleteVehicle))
+	mux.Handle("GET /api/learned", handler(s.getLearned))
+	mux.Handle("GET /api/learned/export", handler(s.exportLearned))
+	mux.Handle("POST /api/learned/merge", handler(s.mergeLearned))
 	mux.Handle("GET /api/articles", handler(s.listArticles))
 	mux.Handle("GET /api/articles/{id}", handler(s.getArticle))
 	mux.Handle("GET /api/openapi.yaml", handler(s.getOpenAPI))
@@ -82,8 +104,19 @@ func (s *Server) Routes(mux *http.ServeMux) {
 	}))
 }
 
+// caseSent is what a new case may begin with.
+type caseSent struct {
+	Vehicle string `json:"vehicle"`
+}
+
 func (s *Server) postCase(w http.ResponseWriter, r *http.Request) error {
-	c, err := s.desk.Begin()
+	var sent caseSent
+	if r.Header.Get("Content-Type") != "" && r.ContentLength != 0 {
+		if err := readJSON(w, r, formBytes, &sent); err != nil {
+			return err
+		}
+	}
+	c, err := s.desk.Begin(sent.Vehicle)
 	if err != nil {
 		return err
 	}
@@ -92,6 +125,19 @@ func (s *Server) postCase(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) listCases(w http.ResponseWriter, r *http.Request) error {
+	q := r.URL.Query()
+	limit, err := limitOf(q, caseHitsMost)
+	if err != nil {
+		return err
+	}
+	if words := q.Get("q"); words != "" {
+		hits, err := s.desk.FindCases(words, limit)
+		if err != nil {
+			return err
+		}
+		writeJSON(w, http.StatusOK, map[string]any{"hits": hits})
+		return nil
+	}
 	cases, err := s.desk.List()
 	if err != nil {
 		return err

@@ -14,6 +14,7 @@ import (
 	"github.com/gorilla/websocket"
 
 	"ruleout/dialog"
+	"ruleout/server/casebook"
 )
 
 // A client that stops reading is cut off after the patience, while another
@@ -23,14 +24,14 @@ func TestSlowClientIsCutOff(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	desk := NewDesk(pages{}, engine, time.Now)
+	desk := NewDesk(pages{cases: map[string][]casebook.Record{}}, engine, time.Now)
 	s := New(desk, func() Searcher { return nothing{} })
 	s.patience = 300 * time.Millisecond
 	mux := http.NewServeMux()
 	s.Routes(mux)
 	site := httptest.NewServer(mux)
 	defer site.Close()
-	c, err := desk.Begin()
+	c, err := desk.Begin("")
 	if err != nil {
 		t.Fatal(err)
 	}
