@@ -9,7 +9,7 @@ type Jobs struct {
 	Query    string
 	Found    []FoundJob
 	Groups   []JobGroup
-	Vehicles []Option
+	Vehicles []Choice
 	// Wrong says what was wrong with what was sent, Done what was done.
 	Wrong, Done string
 }
@@ -37,8 +37,8 @@ type FoundJob struct {
 	Snippet []Piece
 }
 
-// Option is something to choose.
-type Option struct {
+// Choice is something to choose.
+type Choice struct {
 	Value, Text string
 	Chosen      bool
 }
@@ -50,7 +50,7 @@ type JobFile struct {
 	Known       []Fact
 	SheetName   string
 	Corrections []JobCorrection
-	Turns       []Option
+	Turns       []Choice
 	Attached    []Attached
 	Like        []FoundJob
 	// Ended says that it was closed on this page, not in the conversation.
@@ -119,7 +119,7 @@ type SheetField struct{ ID, Title, Value, Hint string }
 // SheetChoice is a fact to be chosen.
 type SheetChoice struct {
 	ID, Title string
-	Options   []Option
+	Options   []Choice
 }
 
 // Learned shows what closed cases taught.

@@ -102,7 +102,7 @@ func (s *Server) showJobs(w http.ResponseWriter, r *http.Request, status int, wr
 		return err
 	}
 	for _, x := range sheets {
-		v.Vehicles = append(v.Vehicles, web.Option{Value: x.ID, Text: "on " + x.Name})
+		v.Vehicles = append(v.Vehicles, web.Choice{Value: x.ID, Text: "on " + x.Name})
 	}
 	return s.show(w, r, status, "jobs", v)
 }
@@ -263,13 +263,13 @@ func (s *Server) showFile(w http.ResponseWriter, r *http.Request, status int, wr
 	for _, x := range known.Corrections {
 		v.Corrections = append(v.Corrections, web.JobCorrection{Attribute: x.Attribute, Title: x.Title, Case: valueTitle(b, x.Attribute, x.Case), Sheet: valueTitle(b, x.Attribute, x.Sheet)})
 	}
-	v.Turns = append(v.Turns, web.Option{Value: "0", Text: "the job as a whole"})
+	v.Turns = append(v.Turns, web.Choice{Value: "0", Text: "the job as a whole"})
 	for _, x := range c.Turns {
 		text := []rune(firstWords(x.Turn.Text))
 		if len(text) > 50 {
 			text = append(text[:49], '…')
 		}
-		v.Turns = append(v.Turns, web.Option{Value: itoa(x.Number), Text: fmt.Sprintf("%d: %s", x.Number, string(text)), Chosen: x.Number == len(c.Turns)})
+		v.Turns = append(v.Turns, web.Choice{Value: itoa(x.Number), Text: fmt.Sprintf("%d: %s", x.Number, string(text)), Chosen: x.Number == len(c.Turns)})
 	}
 	attached, err := s.desk.book.Attached(id)
 	if err != nil {

@@ -63,7 +63,7 @@ func (s *Server) sheetView(action string, sent SheetSent) web.SheetForm {
 	for _, a := range b.Lists.Vehicle {
 		c := web.SheetChoice{ID: a.ID, Title: a.Title}
 		for _, v := range a.Values {
-			c.Options = append(c.Options, web.Option{Value: v.ID, Text: v.Title, Chosen: sent.Facts[a.ID] == v.ID})
+			c.Options = append(c.Options, web.Choice{Value: v.ID, Text: v.Title, Chosen: sent.Facts[a.ID] == v.ID})
 		}
 		f.Chosen = append(f.Chosen, c)
 	}
@@ -73,7 +73,7 @@ func (s *Server) sheetView(action string, sent SheetSent) web.SheetForm {
 		}
 		choice := web.SheetChoice{ID: c.ID, Title: c.Title}
 		for _, a := range c.Arrangements {
-			choice.Options = append(choice.Options, web.Option{Value: a.ID, Text: a.Title, Chosen: sent.Arrangements[c.ID] == a.ID})
+			choice.Options = append(choice.Options, web.Choice{Value: a.ID, Text: a.Title, Chosen: sent.Arrangements[c.ID] == a.ID})
 		}
 		f.Arrangements = append(f.Arrangements, choice)
 	}
