@@ -16,8 +16,8 @@ type Jobs struct {
 
 // JobGroup is the jobs that stand alike.
 type JobGroup struct {
-	Title string
-	Jobs  []Job
+	ID, Title string
+	Jobs      []Job
 }
 
 // Job is one case in a list.

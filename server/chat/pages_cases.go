@@ -109,7 +109,7 @@ func (s *Server) showJobs(w http.ResponseWriter, r *http.Request, status int, wr
 
 // grouped puts jobs that stand alike together.
 func grouped(list []Listed) []web.JobGroup {
-	groups := []web.JobGroup{{Title: "Open"}, {Title: "On trial"}, {Title: "Closed"}}
+	groups := []web.JobGroup{{ID: "Open", Title: "Open"}, {ID: "Trial", Title: "On trial"}, {ID: "Closed", Title: "Closed"}}
 	for _, c := range list {
 		g := &groups[2]
 		switch c.State {
