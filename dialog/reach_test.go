@@ -88,7 +88,7 @@ func (p patient) reply(n *Next) (Tap, bool) {
 			ticks = append(ticks, TickAnswer{t.Finding, p.likeliest(t.Finding)})
 		}
 		return Tap{Ticks: ticks}, false
-	case "question", "test":
+	case "question", "test", "look", "condition":
 		for _, q := range n.Quick {
 			if q.Tap.Finding != "" {
 				id := q.Tap.Finding
