@@ -253,17 +253,7 @@ func (e *Engine) stopNow(s *State, j *judged, known bool) *Stop {
 			return &Stop{Severity: sym.Danger.Severity, Text: sym.Danger.Stop, Article: sym.ID}
 		}
 	}
-	for _, c := range j.order {
-		t := e.base.Causes[c]
-		if j.post.Singles[c] < noDrivingAt {
-			break
-		}
-		if t.Severity == "injury" && !s.Warned[t.ID] {
-			s.Warned[t.ID] = true
-			return &Stop{Severity: t.Severity, Text: "Do not drive it until this is cleared: " + lowerFirst(t.Title) + " is possible (" + plain(j.post.Singles[c]) + "). " + sentence(t.Driving), Article: t.ID}
-		}
-	}
-	return nil
+	return e.suspectsStop(s, j)
 }
 
 // openStep remembers what was put to the person.

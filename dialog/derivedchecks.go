@@ -101,7 +101,7 @@ func (e *Engine) derivedNext(s *State, c candidate, n *Next) *Next {
 	n.Kind, n.Title, n.Minutes = "test", "Look at the "+p.Name, lookMinutes
 	n.Steps = []string{"Find it: " + p.Place + ".", strings.TrimSuffix(c.finding.Ask, "?") + "? Look, and feel where it is safe to."}
 	for _, k := range e.base.Causes {
-		if k.Part == p.ID && k.Derived {
+		if k.Part == p.ID && k.Derived && e.lookFor(k.Mode) == f[2] {
 			n.Cautions, n.Article = e.cautions(k.Repair.Hazards, k.Repair.Access, nil), k.ID
 			break
 		}

@@ -1,0 +1,41 @@
+package dialog
+
+import "strings"
+
+// suspectsStop says that the car must not be driven while suspects that can
+// injure are not cleared: all of them at once, and again only when one of
+// another system joins them. Nil when there is nothing new to say.
+func (e *Engine) suspectsStop(s *State, j *judged) *Stop {
+	var names []string
+	var articles []string
+	driving := ""
+	fresh := false
+	for _, c := range j.order {
+		t := e.base.Causes[c]
+		if j.post.Singles[c] < noDrivingAt {
+			break
+		}
+		if t.Severity != "injury" {
+			continue
+		}
+		if !s.Warned["system:"+t.System] {
+			fresh = true
+		}
+		if len(articles) == 0 {
+			driving = sentence(t.Driving)
+		}
+		articles = append(articles, t.ID)
+		names = append(names, lowerFirst(t.Title)+" ("+plain(j.post.Singles[c])+")")
+	}
+	if !fresh {
+		return nil
+	}
+	for _, id := range articles {
+		s.Warned["system:"+e.base.Cause(id).System] = true
+	}
+	this := "this is"
+	if len(names) > 1 {
+		this = "these are"
+	}
+	return &Stop{Severity: "injury", Text: "Do not drive it until " + this + " cleared: " + strings.Join(names, ", ") + ". " + driving, Article: articles[0]}
+}
