@@ -253,6 +253,9 @@ func (e *Engine) unstated(s *State, n *observed) (pending, bool) {
 	sets := []map[string]string{{}}
 	for k := range w.article.Controls {
 		c := &w.article.Controls[k]
+		if len(c.Said) == 0 {
+			continue // nobody says it: it stands as it does by default
+		}
 		settings := c.Settings
 		if len(settings) == 0 {
 			settings = sortedKeys(c.Said)

@@ -123,6 +123,9 @@ func (w *wiring) shortPlace(node string) string {
 
 // checkTitle names a check as a finding.
 func (w *wiring) checkTitle(ch circuit.Check) string {
+	if el := w.element(ch.Element); ch.What == circuit.Bench && (el == nil || el.Control == "") {
+		return w.seenWords(ch) // out of the car no key matters
+	}
 	return w.seenWords(ch) + " (" + w.stateWords(ch.Setup) + ")"
 }
 
