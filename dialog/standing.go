@@ -233,9 +233,13 @@ func (st *standing) composite() belief.Evidence {
 			telling = append(telling, s.Cause)
 		}
 	}
+	ways := make([][][]way, len(telling))
 	for i, a := range telling {
-		for _, b := range telling[i+1:] {
-			c.Pairs = append(c.Pairs, belief.LocalPair{A: a, B: b, L: st.pair(a, b)})
+		ways[i] = st.ways(a)
+	}
+	for i, a := range telling {
+		for k := i + 1; k < len(telling); k++ {
+			c.Pairs = append(c.Pairs, belief.LocalPair{A: a, B: telling[k], L: st.pair(a, telling[k], ways[i], ways[k])})
 		}
 	}
 	return belief.Evidence{Composite: c, Label: c.ID}
@@ -283,9 +287,8 @@ func (st *standing) ways(cause int) [][]way {
 // one of them alone leaves as it is in a sound circuit is as the other makes
 // it; what both change is as either makes it, with even chance. Sizes and
 // arrangements are summed over jointly.
-func (st *standing) pair(a, b int) float64 {
+func (st *standing) pair(a, b int, wa, wb [][]way) float64 {
 	w := st.w
-	wa, wb := st.ways(a), st.ways(b)
 	sum, mass := 0.0, 0.0
 	for arr := range w.sound {
 		share := st.stand.Prior(arr)
