@@ -176,6 +176,9 @@ func (e *Engine) derive(id, means string) (*kb.Finding, *belief.Finding) {
 	if d.Kind == kb.FindingPart && means != "" && d.OutcomeIndex("good") >= 0 {
 		d = e.base.Tested(id, e.base.Part(d.Article), strings.Split(means, "+")...)
 	}
+	if d.Replaced && means != "" {
+		d = e.base.Renewed(id, e.base.Part(d.Article), means)
+	}
 	t := &belief.Finding{ID: id, Base: d.Base, NoneIsBase: true}
 	if !d.Near && !d.Replaced {
 		t.LimitDB = e.base.Lists.Derived.LimitDerived

@@ -22,7 +22,7 @@ func (e *Engine) evidence(s *State) ([]belief.Evidence, []*standing) {
 		share   float64
 	}
 	groups := map[string]*group{}
-	stale, about := e.stale(s), s.complaintItem()
+	past, about := s.history(), s.complaintItem()
 	standings, taken := e.standings(s)
 	for i := range s.Notes {
 		n := &s.Notes[i]
@@ -30,7 +30,7 @@ func (e *Engine) evidence(s *State) ([]belief.Evidence, []*standing) {
 			continue
 		}
 		f, t := e.finding(n.Finding, n.means)
-		if t == nil || n.era < s.era() && stale[n.Finding] {
+		if t == nil || past[i] {
 			continue
 		}
 		lambda := e.lambda(s, f, n)
@@ -44,7 +44,7 @@ func (e *Engine) evidence(s *State) ([]belief.Evidence, []*standing) {
 			key = strings.Join(strings.Split(n.Finding, ":")[:3], ":")
 		}
 		share := 1.0
-		if n.Item != "" && e.several(f) {
+		if n.Item != "" && !strings.HasSuffix(n.Finding, ":swapped") && e.several(f) {
 			share = itemShare(n.Item, about)
 		}
 		if strings.HasSuffix(n.Finding, ":tested") {
@@ -104,7 +104,19 @@ func (e *Engine) evidence(s *State) ([]belief.Evidence, []*standing) {
 const (
 	complaintFrom    = 0.75
 	complaintCertain = 0.995
+	// A plug seen hanging off hangs off.
+	sightCertain = 0.99
 )
+
+// nearProof reports whether the finding is a look that is near proof of what
+// it shows.
+func (e *Engine) nearProof(f *kb.Finding) bool {
+	if f.Kind != kb.FindingPart {
+		return false
+	}
+	what := f.ID[strings.LastIndexByte(f.ID, ':')+1:]
+	return slices.ContainsFunc(e.base.Lists.Derived.Looks, func(l kb.Look) bool { return l.ID == what && l.Near })
+}
 
 // lambda is P(what was said | outcome) of one observation: with reliability r
 // what was said is so, otherwise anything may be (reasoning section 3).
@@ -117,6 +129,9 @@ func (e *Engine) lambda(s *State, f *kb.Finding, n *observed) []float64 {
 	if n.Finding == s.Chief && n.Outcome == "present" && n.Certainty >= complaintFrom {
 		// What somebody came for is there: doubt is about the details.
 		r = complaintCertain
+	}
+	if n.Outcome == "yes" && r >= complaintFrom && e.nearProof(f) {
+		r = sightCertain
 	}
 	if r <= 0 {
 		return nil
@@ -133,31 +148,6 @@ func (e *Engine) lambda(s *State, f *kb.Finding, n *observed) []float64 {
 		out[i] = (1 - r) / float64(k)
 	}
 	out[is] += r
-	return out
-}
-
-// stale lists findings told before the last action that may have changed by
-// it: those of which a cause of the renewed part speaks, when the action
-// changed anything.
-func (e *Engine) stale(s *State) map[string]bool {
-	out := map[string]bool{}
-	for i := range s.Notes {
-		n := &s.Notes[i]
-		if n.struck || !n.Weighs || len(s.About) > 0 && e.onlyAbout(s, n) || n.Outcome == "same" || n.Outcome == "" || s.unsettled(n) {
-			continue
-		}
-		if !strings.HasSuffix(n.Finding, ":replaced") && !strings.HasPrefix(n.Finding, "repair:") {
-			continue
-		}
-		_, t := e.finding(n.Finding, n.means)
-		for _, row := range t.Rows {
-			for id, f := range e.findings {
-				if slices.ContainsFunc(f.Rows, func(r belief.Row) bool { return r.Cause == row.Cause }) {
-					out[id] = true
-				}
-			}
-		}
-	}
 	return out
 }
 

@@ -211,6 +211,9 @@ type Era struct {
 	Number int    `json:"number"`
 	Began  string `json:"began"`
 	Turn   int    `json:"turn"`
+	// Symptoms says what became of each symptom since: same, less, worse, gone,
+	// moved or new.
+	Symptoms map[string]string `json:"symptoms,omitempty"`
 }
 
 // Turn is one message of the person: words, or a tap, or both. It is all that

@@ -37,6 +37,8 @@ type State struct {
 	// Settled keeps which of several meanings was meant, by the words.
 	Settled map[string]string
 	Eras    []Era
+	// Done are the actions that mended one trouble while another was left.
+	Done []string
 	// Tried maps repair actions to what they changed: same, better, worse,
 	// cured.
 	Tried map[string]string
@@ -111,8 +113,10 @@ type choice struct {
 	text    string
 	finding string
 	outcome string
-	drop    bool // the observation is not to be used
-	keep    bool // the observation counts as told
+	symptom string // that is new since an action
+	none    bool   // nothing follows
+	drop    bool   // the observation is not to be used
+	keep    bool   // the observation counts as told
 }
 
 func (s *State) clone() *State {

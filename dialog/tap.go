@@ -99,6 +99,7 @@ func (e *Engine) told(s *State, finding, outcome, text string, h *heard) {
 	}
 	e.note(s, plainwords.Observation{Finding: finding, Outcome: outcome, Source: source, Hedge: "plain", Certainty: e.base.Lists.Derived.Sources[source], Start: 0, End: len(text), Answer: true}, text, h)
 	e.chooseChief(s, h)
+	e.eraChange(s, h)
 }
 
 // strike drops an observation or changes it to another outcome.
@@ -195,6 +196,13 @@ func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 		if !c.drop {
 			e.unwired(s, c.finding, "")
 		}
+		return
+	}
+	switch {
+	case c.none:
+		return
+	case c.symptom != "":
+		e.newSince(s, c, h)
 		return
 	}
 	if p.note == 0 {

@@ -105,6 +105,8 @@ func (e *Engine) read(s *State, text string, h *heard) {
 			}
 		}
 	}
+	e.hearGone(s, words, h)
+	e.eraChange(s, h)
 	if len(words) < len(text) {
 		h.spans = append(h.spans, SpanOut{Start: len(words), End: len(text), Kind: string(plainwords.SpanUnread)})
 	}
@@ -218,6 +220,9 @@ func (e *Engine) learn(s *State, attribute, value string) {
 // note adds one observation and returns its number, 0 when it names nothing.
 func (e *Engine) note(s *State, o plainwords.Observation, text string, h *heard) int {
 	o = e.place(s, o)
+	if spare := e.spareOf(o.Finding, text); spare != "" {
+		o.Means = spare
+	}
 	f, _ := e.finding(o.Finding, o.Means)
 	if f == nil {
 		return 0

@@ -11,6 +11,7 @@ const (
 	CardMeans  = "table-means"
 	CardComeGo = "table-come-go"
 	CardLooks  = "table-looks"
+	CardSwap   = "table-swap"
 )
 
 // deriveCards makes a page of each table from which findings follow, so that
@@ -22,6 +23,7 @@ func (b *Base) deriveCards() {
 	b.addCard(CardMeans, "What each kind of test misses", b.meansTable())
 	b.addCard(CardComeGo, "What makes a trouble come or go", b.comeGoTable())
 	b.addCard(CardLooks, "What a look at a part tells", b.looksTable())
+	b.addCard(CardSwap, "Change it over and see", b.swapTable())
 }
 
 func (b *Base) addCard(id, title, body string) {
@@ -123,6 +125,24 @@ func (b *Base) looksTable() string {
 			}
 		}
 		t.row(l.Title, percent(l.Base), near, strings.Join(cells, "; "))
+	}
+	return t.String()
+}
+
+func (b *Base) swapTable() string {
+	var t table
+	d := &b.Derived
+	t.WriteString("Where the trouble is after a part was changed over with its twin, by where the fault sits. Never done to find out in: " + strings.Join(d.NeverSwapped, ", ") + ". Basis of all figures: " + string(d.Basis) + ".\n\n")
+	t.head("Fault sits", "Moved with the part", "Stayed", "Gone", "Unclear")
+	for _, place := range sortedKeys(d.Swapped) {
+		r := d.Swapped[place]
+		t.row(place, percent(r["moved"]), percent(r["stayed"]), percent(r["gone"]), percent(r["unclear"]))
+	}
+	t.WriteString("\nWhat was put in can be bad itself:\n\n")
+	t.head("Put in", "Bad")
+	t.row("new", percent(d.Replaced["in-part"]["same"]))
+	for _, k := range sortedKeys(d.Spare) {
+		t.row(k, percent(d.Spare[k]))
 	}
 	return t.String()
 }

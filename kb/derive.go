@@ -44,7 +44,14 @@ const (
 	workOnPart      = 0.35
 	workOnNeighbour = 0.15
 	workOtherMode   = 0.06
+	// The same for what a hand leaves without anything being left off: a joint
+	// that leaks, a belt that slips.
+	resultOnPart      = 0.15
+	resultOnNeighbour = 0.08
 )
+
+// workResults are such modes. Basis: memory.
+var workResults = []string{"slipping", "leaking", "noisy", "sucking-air"}
 
 // Derive returns the derived finding with the id (see FindingKind), or nil
 // when the id names none.
@@ -93,30 +100,9 @@ func (b *Base) derivePart(id string, p *Part, what string) *DerivedFinding {
 	d := &DerivedFinding{Finding: Finding{ID: id, Kind: FindingPart, System: p.System, Article: p.ID}}
 	switch what {
 	case "replaced":
-		d.Title = p.Name + " renewed"
-		d.Ask = "What did the new " + p.Name + " change?"
-		d.Outcomes = titled("same", "no change", "better", "better, not gone", "cured", "cured it", "worse", "worse")
-		table := func(key string) []float64 {
-			out := make([]float64, len(Effects))
-			for i, e := range Effects {
-				out[i] = b.Lists.Derived.Replaced[key][e]
-			}
-			return normalised(out)
-		}
-		d.Base = table("elsewhere")
-		d.Replaced = true
-		d.Split = table("split")
-		for _, c := range b.Causes {
-			if c.Part != p.ID {
-				continue
-			}
-			key, in := "in-part", true
-			if b.PlaceOf(c) != "part" {
-				key, in = "connector", false
-			}
-			d.Rows = append(d.Rows, Row{Cause: c, P: table(key), InPart: in})
-		}
-		return d
+		return b.Renewed(id, p, "")
+	case "swapped":
+		return b.deriveSwap(id, p)
 	case "tested", "good":
 		return b.Tested(id, p, "unsaid")
 	}
@@ -138,6 +124,9 @@ func (b *Base) derivePart(id string, p *Part, what string) *DerivedFinding {
 				v, ok := l.Modes[c.Mode]
 				if !ok {
 					continue
+				}
+				if !l.Sound {
+					v = max(v, base) // a fault hides no look that healthy ones have
 				}
 				d.Rows = append(d.Rows, Row{Cause: c, P: []float64{v, 1 - v}})
 			}
@@ -326,14 +315,19 @@ func (b *Base) deriveEvent(id, event, part string) *DerivedFinding {
 
 // handWasThere says how often work on the part came before this cause.
 func (b *Base) handWasThere(c *Cause, part string) float64 {
-	work := slices.Contains(workModes, c.Mode)
+	work, result := slices.Contains(workModes, c.Mode), slices.Contains(workResults, c.Mode)
+	beside := slices.Contains(b.Part(part).Neighbours, c.Part) || b.Part(c.Part) != nil && slices.Contains(b.Part(c.Part).Neighbours, part)
 	switch {
 	case c.Part == part && work:
 		return workOnPart
+	case c.Part == part && result:
+		return resultOnPart
 	case c.Part == part:
 		return workOtherMode
-	case work && (slices.Contains(b.Part(part).Neighbours, c.Part) || b.Part(c.Part) != nil && slices.Contains(b.Part(c.Part).Neighbours, part)):
+	case beside && work:
 		return workOnNeighbour
+	case beside && result:
+		return resultOnNeighbour
 	}
 	return 0
 }

@@ -14,6 +14,15 @@ type Derived struct {
 	// Replaced: distribution over the outcomes same, better, cured, worse
 	// after a part was renewed, by where the cause sits.
 	Replaced map[string]map[string]float64 `yaml:"replaced" json:"replaced"`
+	// Swapped: distribution over moved, stayed, gone, unclear after a part was
+	// changed over with its twin, by where the cause sits. NeverSwapped are the
+	// systems in which that is never proposed.
+	Swapped      map[string]map[string]float64 `yaml:"swapped" json:"swapped"`
+	NeverSwapped []string                      `yaml:"never_swapped" json:"never_swapped"`
+	// Spare is the chance that what was put in is bad itself (known-good,
+	// second-hand); SpareSaid the words for it.
+	Spare     map[string]float64  `yaml:"spare" json:"spare"`
+	SpareSaid map[string][]string `yaml:"spare_said" json:"spare_said"`
 	// Means maps a way of testing (beep, volts-open, ohms, by-hand, by-eye,
 	// counter, swap, run, scan, unsaid) to the chance that it shows a fault,
 	// by mode; "" is the entry for any other mode.

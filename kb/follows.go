@@ -102,11 +102,34 @@ var comeGoOutcomes = []string{
 	"goes", "sends it off", "while", "sends it off for a while", "comes", "brings it on", "none", "no effect",
 }
 
+// saysWhile is how often somebody whose trouble will come back has seen that
+// yet when telling that it went. Basis: memory.
+const saysWhile = 0.5
+
+// byChance splits a chance of change over what it was: what goes by chance
+// goes as often as it comes.
+func byChance(chance float64) []float64 {
+	return []float64{0.35 * chance, 0.15 * chance, 0.5 * chance, 1 - chance}
+}
+
+// rowOver is the effect on a cause of the mode. What comes by chance comes
+// here too, unless the action tells against the mode.
+func (g *ComeGo) rowOver(base []float64, v float64, mode string) []float64 {
+	row := g.effect(v, mode)
+	if v < 1-base[len(base)-1] {
+		return row
+	}
+	for i := range row[:len(row)-1] {
+		row[i] = max(row[i], base[i])
+	}
+	return normalised(row)
+}
+
 // effect is the distribution over goes, while, comes and none when the action
 // changes anything with chance v.
 func (g *ComeGo) effect(v float64, mode string) []float64 {
 	brings := byMode(g.Brings, mode, 0.3)
-	while := byMode(g.ForAWhile, mode, 0.5)
+	while := byMode(g.ForAWhile, mode, 0.5) * saysWhile
 	comes := v * brings
 	return []float64{(v - comes) * (1 - while), (v - comes) * while, comes, 1 - v}
 }
@@ -116,18 +139,15 @@ func (b *Base) deriveComeGo(id string, p *Part, a *ComeGo) *DerivedFinding {
 	d := &DerivedFinding{Finding: Finding{ID: id, Kind: FindingPart, System: p.System, Article: p.ID,
 		Title: a.Title + ": " + p.Name, Ask: "What happens with this: " + a.Title + ", " + p.Name + "?",
 		Outcomes: titled(comeGoOutcomes...)}}
-	// What happens by chance goes as often one way as the other.
-	d.Base = []float64{a.Base / 4, a.Base / 4, a.Base / 2, 1 - a.Base}
+	d.Base = byChance(a.Base)
+	if a.Base > 0.5 {
+		// A part that is well answers to this.
+		d.Base = a.effect(a.Base, "")
+	}
 	for _, c := range b.Causes {
-		v, ok := a.Modes[c.Mode]
-		if c.Part != p.ID || !ok {
-			continue
+		if v := byMode(a.Modes, c.Mode, -1); c.Part == p.ID && v >= 0 {
+			d.Rows = append(d.Rows, Row{Cause: c, P: a.rowOver(d.Base, v, c.Mode)})
 		}
-		row := a.effect(v, c.Mode)
-		for i := range row[:3] {
-			row[i] = max(row[i], d.Base[i])
-		}
-		d.Rows = append(d.Rows, Row{Cause: c, P: normalised(row)})
 	}
 	return d
 }
@@ -142,17 +162,11 @@ func (b *Base) deriveGo(id string, a *ComeGo) *DerivedFinding {
 	d := &DerivedFinding{Finding: Finding{ID: id, Kind: FindingPart, Article: CardComeGo, Title: a.Title,
 		Ask: "What happens with this: " + a.Title + "?", Outcomes: titled(comeGoOutcomes...)}}
 	chance := min(0.5, 2*a.Base)
-	d.Base = []float64{chance / 4, chance / 4, chance / 2, 1 - chance}
+	d.Base = byChance(chance)
 	for _, c := range b.Causes {
-		v, ok := a.Modes[c.Mode]
-		if !ok || !b.isKind(c.Part, a.Kinds) {
-			continue
+		if v, ok := a.Modes[c.Mode]; ok && b.isKind(c.Part, a.Kinds) {
+			d.Rows = append(d.Rows, Row{Cause: c, P: a.rowOver(d.Base, wide*v, c.Mode)})
 		}
-		row := a.effect(wide*v, c.Mode)
-		for i := range row[:3] {
-			row[i] = max(row[i], d.Base[i])
-		}
-		d.Rows = append(d.Rows, Row{Cause: c, P: normalised(row)})
 	}
 	return d
 }

@@ -32,7 +32,7 @@ func TestDirectionOfActions(t *testing.T) {
 		{"part:crankshaft-sensor:cool", "crankshaft-sensor", "cracked-solder", "while", "comes"},
 		{"part:starter-motor:tap", "starter-motor", "worn", "while", "comes"},
 		{"go:cap-off", "fuel-tank-vent", "blocked", "while", "comes"},
-		{"go:key-cycle", "engine-control-unit", "cracked-solder", "while", "goes"},
+		{"part:engine-control-unit:key-cycle", "engine-control-unit", "cracked-solder", "while", "comes"},
 	} {
 		d, p := rowOf(t, b, x.id, x.part, x.mode)
 		if p[d.OutcomeIndex(x.more)] <= 2*p[d.OutcomeIndex(x.less)] {

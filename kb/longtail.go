@@ -70,9 +70,14 @@ func (b *Base) deriveLongTail() {
 	siblings := map[string]*Cause{}
 	authored, derived, rates := map[string]float64{}, map[string]float64{}, map[string]float64{}
 	for _, c := range b.Causes {
+		authored[c.System] += c.Frequency.PerThousand
+		if p := b.Part(c.Part); p == nil || p.Items != "" && p.System != c.System {
+			// One use of a part that is everywhere: the fan's fuse says nothing
+			// of the radio's.
+			continue
+		}
 		b.showSigns(c)
 		covered[c.Part+"/"+c.Mode] = true
-		authored[c.System] += c.Frequency.PerThousand
 		if s := siblings[c.Part]; s == nil || c.Frequency.PerThousand > s.Frequency.PerThousand {
 			siblings[c.Part] = c
 		}
@@ -128,11 +133,21 @@ func (b *Base) showSigns(c *Cause) {
 	}
 }
 
-// mainModes are the likeliest modes of a part, ties by name.
+// telltale are the modes of which a look or an event speaks by itself, so that
+// they get a page however rare: what a hand left so, and what is seen at once.
+var telltale = append([]string{"broken", "leaking"}, workModes...)
+
+// mainModes are the likeliest modes of a part, ties by name, and the telltale ones.
 func mainModes(p *Part) []string {
 	ms := sortedKeys(p.Modes)
 	slices.SortStableFunc(ms, func(x, y string) int { return cmp.Compare(p.Modes[y], p.Modes[x]) })
-	return ms[:min(derivedModes, len(ms))]
+	main := slices.Clone(ms[:min(derivedModes, len(ms))])
+	for _, m := range ms[len(main):] {
+		if slices.Contains(telltale, m) {
+			main = append(main, m)
+		}
+	}
+	return main
 }
 
 // deriveSymptoms makes a symptom of every sign.

@@ -31,3 +31,17 @@ func (c *checker) checkComeGo(e *entry, at []any, g ComeGo) {
 		c.fail(e, under(at, "kinds"), "add steps and minutes", "an action that is proposed needs steps and minutes")
 	}
 }
+
+// checkSwaps checks the tables of what was put in and changed over.
+func (c *checker) checkSwaps(e *entry, d *Derived) {
+	for _, place := range sortedKeys(d.Swapped) {
+		c.whole(e, p("swapped", place), d.Swapped[place])
+	}
+	c.refs(e, p("never_swapped"), "systems", d.NeverSwapped)
+	for _, spare := range sortedKeys(d.Spare) {
+		c.share(e, p("spare", spare), d.Spare[spare])
+	}
+	for _, spare := range sortedKeys(d.SpareSaid) {
+		c.oneOf(e, p("spare_said", spare), spare, sortedKeys(d.Spare)...)
+	}
+}

@@ -202,6 +202,7 @@ func (c *checker) checkDerived() {
 	for _, place := range sortedKeys(d.Replaced) {
 		c.whole(e, p("replaced", place), d.Replaced[place])
 	}
+	c.checkSwaps(e, d)
 	c.whole(e, p("condition_base"), d.ConditionBase)
 	for _, means := range sortedKeys(d.Means) {
 		c.modeShares(e, p("means", means), d.Means[means])

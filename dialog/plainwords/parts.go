@@ -299,6 +299,9 @@ func (t *turn) partState(p *mention) {
 		}
 	}
 	lo, hi := t.reachOf(p)
+	if t.swapState(p, lo, hi) {
+		return
+	}
 	verb := t.worked(p, lo, hi)
 	for k := lo; k <= hi && verb < 0; k++ {
 		if renewVerbs[t.toks[k].norm] && !(t.toks[k].norm == "done" && k < first) && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last) && !t.notYet(k) {
