@@ -18,6 +18,7 @@ const (
 // there is one and it may be done.
 func (e *Engine) swapChecks(s *State, j *judged) []candidate {
 	var out []candidate
+	located := s.complaintItem() != "" || slices.Contains(e.base.Lists.Derived.OneOfSeveral, s.Chief)
 	for _, c := range j.order {
 		if j.post.Singles[c] < derivedFrom || len(out) == swapsAtMost {
 			break
@@ -26,6 +27,10 @@ func (e *Engine) swapChecks(s *State, j *judged) []candidate {
 		p := e.base.Part(cause.Part)
 		if p == nil || !e.base.MaySwap(p) || e.base.PlaceOf(cause) != "part" || slices.Contains(unswappable, cause.Mode) || slices.Contains(unswappableParts, p.ID) {
 			continue
+		}
+		relay := slices.Contains(e.base.KindsOf(p.ID), "relay")
+		if !relay && !located {
+			continue // nobody could see it move
 		}
 		id := "part:" + p.ID + ":swapped"
 		_, passed := s.Passed[id]
@@ -48,6 +53,8 @@ var unswappableParts = []string{"wiring-loom", "body-earth-point", "connector", 
 func (e *Engine) swapDo(s *State, p *kb.Part, cause *kb.Cause, id string) *doable {
 	where := "the other side"
 	switch p.Items {
+	case "":
+		where = "one of the same number that you can do without for the moment"
 	case "cylinder":
 		where = "another cylinder"
 	case "several":
@@ -58,7 +65,7 @@ func (e *Engine) swapDo(s *State, p *kb.Part, cause *kb.Cause, id string) *doabl
 	d := &doable{title: fmt.Sprintf("Change the %s over with %s and see where the trouble is then", p.Name, where), minutes: swapMinutes, article: kb.CardSwap,
 		steps: []string{
 			"Ignition off, cold. Mark which one is which.",
-			fmt.Sprintf("Change the suspected %s over with that of %s; the same type only.", p.Name, where),
+			fmt.Sprintf("Change the suspected %s over with %s; the same type only.", p.Name, where),
 			"Try again: is the trouble where the part went, or where it was?",
 			"Put it back if nothing moved.",
 		},

@@ -51,7 +51,7 @@ const (
 )
 
 // workResults are such modes. Basis: memory.
-var workResults = []string{"slipping", "leaking", "noisy", "sucking-air"}
+var workResults = []string{"slipping", "leaking", "noisy", "sucking-air", "perished", "cracked"}
 
 // Derive returns the derived finding with the id (see FindingKind), or nil
 // when the id names none.

@@ -19,6 +19,8 @@ type Derived struct {
 	// systems in which that is never proposed.
 	Swapped      map[string]map[string]float64 `yaml:"swapped" json:"swapped"`
 	NeverSwapped []string                      `yaml:"never_swapped" json:"never_swapped"`
+	// OneOfSeveral are the symptoms that sit at one of several alike.
+	OneOfSeveral []string `yaml:"one_of_several" json:"one_of_several"`
 	// Spare is the chance that what was put in is bad itself (known-good,
 	// second-hand); SpareSaid the words for it.
 	Spare     map[string]float64  `yaml:"spare" json:"spare"`

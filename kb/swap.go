@@ -59,8 +59,11 @@ func (b *Base) deriveSwap(id string, p *Part) *DerivedFinding {
 			continue
 		}
 		key := "in-part"
-		if b.PlaceOf(c) != "part" {
+		switch {
+		case b.PlaceOf(c) != "part":
 			key = "connector"
+		case b.isKind(p.ID, []string{"relay"}):
+			key = "relay"
 		}
 		d.Rows = append(d.Rows, Row{Cause: c, P: table(key)})
 	}
@@ -68,8 +71,9 @@ func (b *Base) deriveSwap(id string, p *Part) *DerivedFinding {
 }
 
 // MaySwap reports whether a part may be changed over with its twin to find
-// out: it exists more than once, and not in the systems where it is never
-// done.
+// out: it exists more than once or is a relay, and it is not in the systems
+// where that is never done.
 func (b *Base) MaySwap(p *Part) bool {
-	return p.Items != "" && p.Items != "lamp" && !slices.Contains(b.Lists.Derived.NeverSwapped, p.System)
+	twin := p.Items != "" && p.Items != "lamp" || b.isKind(p.ID, []string{"relay"})
+	return twin && !slices.Contains(b.Lists.Derived.NeverSwapped, p.System)
 }

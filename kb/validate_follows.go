@@ -38,6 +38,11 @@ func (c *checker) checkSwaps(e *entry, d *Derived) {
 		c.whole(e, p("swapped", place), d.Swapped[place])
 	}
 	c.refs(e, p("never_swapped"), "systems", d.NeverSwapped)
+	for i, id := range d.OneOfSeveral {
+		if _, sign := c.set.entries["signs"][id]; !sign {
+			c.ref(e, p("one_of_several", i), string(KindSymptom), id)
+		}
+	}
 	for _, spare := range sortedKeys(d.Spare) {
 		c.share(e, p("spare", spare), d.Spare[spare])
 	}
