@@ -79,6 +79,9 @@ type ComeGo struct {
 	// "" stands for any other mode.
 	Brings    map[string]float64 `yaml:"brings,omitempty" json:"brings,omitempty"`
 	ForAWhile map[string]float64 `yaml:"for_a_while,omitempty" json:"for_a_while,omitempty"`
+	// Bypass holds for parts that only carry the current, which the action goes
+	// round instead of trying them.
+	Bypass *Bypass `yaml:"bypass,omitempty" json:"bypass,omitempty"`
 	// Kinds are the kinds of part for which it is proposed as a check, Never
 	// the systems in which it is not.
 	Kinds   []string `yaml:"kinds,omitempty" json:"kinds,omitempty"`
@@ -88,6 +91,13 @@ type ComeGo struct {
 	Steps []string `yaml:"steps,omitempty" json:"steps,omitempty"`
 	// Acts means that it changes the car: an era ends with it.
 	Acts bool `yaml:"acts,omitempty" json:"acts,omitempty"`
+}
+
+// Bypass is Base and Modes of an action where it goes round the part.
+type Bypass struct {
+	Kinds []string           `yaml:"kinds" json:"kinds"`
+	Base  float64            `yaml:"base" json:"base"`
+	Modes map[string]float64 `yaml:"modes" json:"modes"`
 }
 
 // ConditionRule gives the relation that causes of the named modes, systems

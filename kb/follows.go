@@ -139,6 +139,11 @@ func (b *Base) deriveComeGo(id string, p *Part, a *ComeGo) *DerivedFinding {
 	d := &DerivedFinding{Finding: Finding{ID: id, Kind: FindingPart, System: p.System, Article: p.ID,
 		Title: a.Title + ": " + p.Name, Ask: "What happens with this: " + a.Title + ", " + p.Name + "?",
 		Outcomes: titled(comeGoOutcomes...)}}
+	if x := a.Bypass; x != nil && b.isKind(p.ID, x.Kinds) {
+		around := *a
+		around.Base, around.Modes = x.Base, x.Modes
+		a = &around
+	}
 	d.Base = byChance(a.Base)
 	if a.Base > 0.5 {
 		// A part that is well answers to this.

@@ -27,6 +27,11 @@ func (c *checker) checkComeGo(e *entry, at []any, g ComeGo) {
 	c.refs(e, under(at, "kinds"), "kinds", g.Kinds)
 	c.refs(e, under(at, "never"), "systems", g.Never)
 	c.notNegative(e, under(at, "minutes"), g.Minutes)
+	if x := g.Bypass; x != nil {
+		c.refs(e, under(at, "bypass", "kinds"), "kinds", x.Kinds)
+		c.share(e, under(at, "bypass", "base"), x.Base)
+		c.modeShares(e, under(at, "bypass", "modes"), x.Modes)
+	}
 	if len(g.Kinds) > 0 && (len(g.Steps) == 0 || g.Minutes == 0) {
 		c.fail(e, under(at, "kinds"), "add steps and minutes", "an action that is proposed needs steps and minutes")
 	}
