@@ -108,6 +108,15 @@ const (
 	sightCertain = 0.99
 )
 
+// verdict reports whether "broken" was said of a part as people say it of
+// whatever fails, and not seen: in two, snapped, torn.
+func verdict(n *observed) bool {
+	if !strings.HasSuffix(n.Finding, ":broken") || n.Words == "" || n.Source == "tried" {
+		return false
+	}
+	return !saysAny(strings.ToLower(n.Words), []string{"yes", "snapped", "two", "half", "sheared", "torn", "shattered", "bits", "pieces"})
+}
+
 // nearProof reports whether the finding is a look that is near proof of what
 // it shows.
 func (e *Engine) nearProof(f *kb.Finding) bool {
@@ -130,7 +139,7 @@ func (e *Engine) lambda(s *State, f *kb.Finding, n *observed) []float64 {
 		// What somebody came for is there: doubt is about the details.
 		r = complaintCertain
 	}
-	if n.Outcome == "yes" && r >= complaintFrom && e.nearProof(f) {
+	if n.Outcome == "yes" && r >= complaintFrom && e.nearProof(f) && !verdict(n) {
 		r = sightCertain
 	}
 	if r <= 0 {

@@ -109,8 +109,8 @@ func (e *Engine) fixed(s *State, about string, h *heard) {
 	// A part that was renewed with a cure told is what is proven.
 	for i := len(s.Notes) - 1; i >= 0; i-- {
 		n := &s.Notes[i]
-		if n.struck || !strings.HasSuffix(n.Finding, ":replaced") {
-			continue
+		if n.struck || !strings.HasSuffix(n.Finding, ":replaced") || n.Weighs && (n.Outcome == "same" || n.Outcome == "worse") {
+			continue // what changed nothing cured nothing
 		}
 		part := strings.Split(n.Finding, ":")[1]
 		best, p := "", 0.0

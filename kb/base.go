@@ -11,6 +11,10 @@ type Head struct {
 	Body   string `json:"-"`
 	// Derived marks a page that nobody authored.
 	Derived bool `json:"derived,omitempty"`
+	// Minor marks a derived page that no search should bring up by itself: a
+	// rare fault of a part whose likelier ones have pages, or one about several
+	// parts, which would be near to everything.
+	Minor bool `json:"-"`
 }
 
 // Base is a validated set of lists and articles. It is never changed after

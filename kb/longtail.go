@@ -83,10 +83,11 @@ func (b *Base) deriveLongTail() {
 		}
 	}
 	var added []*Cause
+	minor := map[string]bool{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
 		rates[p.System] += p.PerThousand
-		for _, mode := range mainModes(p) {
+		for k, mode := range mainModes(p) {
 			if covered[p.ID+"/"+mode] || b.modes[mode] == nil {
 				continue
 			}
@@ -96,6 +97,7 @@ func (b *Base) deriveLongTail() {
 			}
 			derived[c.System] += c.Frequency.PerThousand
 			added = append(added, c)
+			minor[c.ID] = k >= derivedModes
 		}
 	}
 	for _, c := range added {
@@ -104,7 +106,7 @@ func (b *Base) deriveLongTail() {
 			c.Frequency.PerThousand *= limit / derived[c.System]
 		}
 		b.causes[c.ID] = c
-		b.heads[c.ID] = Head{Kind: KindCause, ID: c.ID, Title: c.Title, System: c.System, Body: c.Body, Derived: true}
+		b.heads[c.ID] = Head{Kind: KindCause, ID: c.ID, Title: c.Title, System: c.System, Body: c.Body, Derived: true, Minor: minor[c.ID]}
 	}
 	b.Causes = append(b.Causes, added...)
 	slices.SortFunc(b.Causes, func(x, y *Cause) int { return strings.Compare(x.ID, y.ID) })

@@ -28,6 +28,9 @@ func (d *document) texts() [fieldsOf]string {
 func documents(b *kb.Base) []document {
 	var out []document
 	for _, h := range b.Heads() {
+		if h.Minor {
+			continue
+		}
 		d := document{head: h, title: h.Title, body: kb.PlainText(h.Body)}
 		var said []string
 		more := func(s ...string) { said = append(said, s...) }

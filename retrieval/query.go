@@ -18,7 +18,7 @@ const (
 	weightPrefix = 0.6
 	// weightDerived is for pages made from the part list, which are short and
 	// all of names, against those that somebody wrote.
-	weightDerived = 0.57
+	weightDerived = 0.6
 	termsAtMost   = 64 // of a query
 	bytesAtMost   = 16 << 10
 )
