@@ -41,6 +41,10 @@ func (e *Engine) comesAndGoes(s *State, about string, h *heard) {
 // arm prepares a check for the moment the trouble shows: the one named, the
 // one on the table, or the best there is.
 func (e *Engine) arm(s *State, about string, h *heard) {
+	if slices.ContainsFunc(s.care.armed, func(x ArmedCheck) bool { return x.ID == about }) {
+		h.say("That one is armed already.")
+		return
+	}
 	j := e.judge(s)
 	i := e.armable(s, j, about)
 	if i < 0 {
@@ -48,10 +52,6 @@ func (e *Engine) arm(s *State, about string, h *heard) {
 		return
 	}
 	a := e.card(s, j, i)
-	if slices.ContainsFunc(s.care.armed, func(x ArmedCheck) bool { return x.ID == a.ID }) {
-		h.say("That one is armed already.")
-		return
-	}
 	s.care.armed = append(s.care.armed, a)
 	s.Passed[a.ID] = "armed for when it shows"
 	if s.Open != nil && s.Open.id == a.ID {
@@ -117,7 +117,7 @@ func (e *Engine) card(s *State, j *judged, i int) ArmedCheck {
 	c := j.checks[i]
 	n := e.checkNext(s, j, i)
 	a := ArmedCheck{ID: c.id, Title: c.test.Title, Cautions: append([]string{}, n.Cautions...)}
-	do := "When it shows: stop in a safe place, then " + lowerFirst(strings.TrimSuffix(c.test.Title, "."))
+	do := "When it shows: stop in a safe place, then: " + lowerFirst(strings.TrimSuffix(c.test.Title, "."))
 	if len(n.Needs) > 0 {
 		do += "; have ready: " + list(n.Needs)
 	}

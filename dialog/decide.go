@@ -97,11 +97,30 @@ func (e *Engine) stopgapOffer(s *State, j *judged, c *kb.Cause) (*StopgapOffer, 
 			return nil, "no stopgap while this is not cleared: " + lowerFirst(x.Title)
 		}
 	}
+	if what := e.braking(s); what != "" {
+		return nil, "no stopgap while this was told and is not cleared: " + what
+	}
 	g := c.Stopgap
 	if g == nil {
 		return nil, "none that is honest for this cause"
 	}
 	return &StopgapOffer{Do: g.Do, Cautions: append([]string{}, e.cautions(g.Hazards, nil, g.Cautions)...), Limits: g.Limits, Until: g.Until, Watch: g.Watch, Wears: g.Wears, Numbers: e.numbers(s, g)}, ""
+}
+
+// braking is a symptom of brakes, steering or tyres that was told, be it only
+// to ask which was meant; "" if none was.
+func (e *Engine) braking(s *State) string {
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		sym := e.base.Symptom(n.Finding)
+		if sym == nil || n.struck || n.Outcome != "present" {
+			continue
+		}
+		if contains(noStopgap, sym.System) {
+			return lowerFirst(sym.Title)
+		}
+	}
+	return ""
 }
 
 // numbers are what physics says of a stopgap.
@@ -111,10 +130,13 @@ func (e *Engine) numbers(s *State, g *kb.Stopgap) []string {
 		out = append(out, fmt.Sprintf("it burns %g to %g %% more fuel (%s): at 8 litres for 100 km (assumed) %.1f to %.1f litres more", f.Low, f.High, f.Basis, 0.08*f.Low, 0.08*f.High))
 	}
 	if p := g.Pressure; p != nil {
-		out = append(out, fmt.Sprintf("without pressure water boils at %.0f °C, under the cap's %g kPa at %.0f °C", boilingPoint(0), *p, boilingPoint(*p)))
+		out = append(out, fmt.Sprintf("without pressure water boils at about %.0f °C, under the cap's %g kPa at about %.0f °C", to5(boilingPoint(0)), *p, to5(boilingPoint(*p))))
 	}
 	return out
 }
+
+// to5 rounds a temperature to what antifreeze and height leave of it.
+func to5(x float64) float64 { return math.Round(x/5) * 5 }
 
 // drawWords say what a load costs: charge with the engine off, alternator load
 // and fuel with it running.
@@ -127,9 +149,9 @@ func (e *Engine) drawWords(s *State, d *kb.Draw) []string {
 	if lo == hi {
 		amps = fmt.Sprintf("%g A", lo)
 	}
-	var out []string
+	var parts []string
 	if d.When != "running" {
-		out = append(out, fmt.Sprintf("%s draws %s (%s): engine off that is %s of a full %g Ah battery (assumed) an hour, and after %s it no longer starts", d.What, amps, d.Basis,
+		parts = append(parts, fmt.Sprintf("engine off that is %s of a full %g Ah battery (assumed) an hour, and after %s it no longer starts",
 			percents(chargePerHour(lo, batteryAh), chargePerHour(hi, batteryAh)), batteryAh, hours(hoursToNoStart(hi, batteryAh), hoursToNoStart(lo, batteryAh))))
 	}
 	if d.When != "parked" {
@@ -137,10 +159,10 @@ func (e *Engine) drawWords(s *State, d *kb.Draw) []string {
 		if willans[fuel] == 0 {
 			fuel = "petrol"
 		}
-		out = append(out, fmt.Sprintf("%s draws %s (%s): engine running that is %.0f to %.0f W of the alternator and %.2f to %.2f litres of %s an hour", d.What, amps, d.Basis,
+		parts = append(parts, fmt.Sprintf("engine running %.0f to %.0f W of the alternator and %.2f to %.2f litres of %s an hour",
 			alternatorWatts(lo), alternatorWatts(hi), fuelPerHour(lo, fuel), fuelPerHour(hi, fuel), fuel))
 	}
-	return out
+	return []string{fmt.Sprintf("%s draws %s (%s): %s", d.What, amps, d.Basis, strings.Join(parts, "; "))}
 }
 
 func percents(lo, hi float64) string {

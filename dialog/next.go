@@ -316,7 +316,7 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 	if s.care.waiting != "" {
 		return e.meanwhile(s, j)
 	}
-	if !s.OpenAsked && s.Asked >= openAskAfter && !e.eventTold(s) {
+	if s.Open != nil && s.Open.kind == "before" || !s.OpenAsked && s.Asked >= openAskAfter && !e.eventTold(s) {
 		return openQuestion()
 	}
 	d := j.decision

@@ -98,6 +98,14 @@ func (e *Engine) judgeOnly(s *State) *belief.Posterior {
 // fixed takes "it's fixed": the proof of what was done last, or a question
 // about what was done.
 func (e *Engine) fixed(s *State, about string, h *heard) {
+	switch {
+	case s.Closed == "on trial" && s.care.trial != nil:
+		e.tellClean(s, lastText(s), h)
+		return
+	case s.Closed != "":
+		h.say("Good. The case is closed as %s.", s.Closed)
+		return
+	}
 	if s.Open != nil && s.Open.kind == "repair" {
 		e.repaired(s, "repair:"+s.Open.id, "cured", lastText(s), h)
 		return

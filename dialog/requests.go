@@ -310,6 +310,9 @@ func (e *Engine) safe(s *State, j *judged) (string, []string) {
 
 // stopgap offers a way to get home for the likeliest cause that has one.
 func (e *Engine) stopgap(s *State, j *judged) (string, []string) {
+	if what := e.braking(s); what != "" {
+		return "No stopgap on brakes, steering or tyres: do not drive it until this is cleared, " + what + ".", nil
+	}
 	for k, c := range j.order {
 		t := e.base.Causes[c]
 		if k == 3 || j.post.Singles[c] < 0.1 {

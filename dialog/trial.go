@@ -3,6 +3,7 @@ package dialog
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -170,6 +171,11 @@ func (e *Engine) trialNext(s *State) *Next {
 	return n
 }
 
+var (
+	struckAgain = regexp.MustCompile(`\b(?:did it|done it|does it|doing it|happened|came back|come back|comes back|it'?s back|returned|still|failed|died)\b`)
+	stayedAway  = regexp.MustCompile(`(?:n't|nt|\bnot|\bnever|\bno)\s+(?:\w+\s+)?(?:did|done|doing|happened|come|came|returned|failed|died)\b`)
+)
+
 // trialTold reads a turn while a cure is on trial: how often it did it, how
 // long it has stayed away. It reports false for any other.
 func (e *Engine) trialTold(s *State, text string, h *heard) bool {
@@ -178,16 +184,15 @@ func (e *Engine) trialTold(s *State, text string, h *heard) bool {
 		return false
 	}
 	lower := strings.ToLower(text)
-	for _, w := range []string{"again", "back", "returned", "still", "failed", "happened", "what if", "undo"} {
-		if strings.Contains(lower, w) {
-			return false
-		}
+	rate := every.MatchString(lower) || perTime.MatchString(lower) || oneIn.MatchString(lower)
+	if !rate && struckAgain.MatchString(lower) && !stayedAway.MatchString(lower) || strings.Contains(lower, "undo") {
+		return false
 	}
 	told, clean := false, false
 	for _, w := range []string{"no trouble", "clean", "fine", "without", "nothing", "not once", "good", "perfect"} {
 		clean = clean || strings.Contains(lower, w)
 	}
-	if t.Gap == 0 && !clean || every.MatchString(lower) || perTime.MatchString(lower) || oneIn.MatchString(lower) {
+	if t.Gap == 0 && !clean || rate {
 		if strings.Contains(lower, "every time") || strings.Contains(lower, "always") {
 			e.tellGap(s, "always", h)
 			return true

@@ -114,6 +114,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		s.Open = nil
 	}
 	if wasOpen != nil && wasOpen.kind == "before" && (len(h.requests) == 0 || passes(h)) && len(h.notes)+len(h.facts) == 0 && len(h.unread) == 0 {
+		s.Open = nil
 		h.say("Nothing before it began, as far as you know.")
 	}
 	// An answer to the open question closes it.

@@ -104,7 +104,7 @@ func TestAnswersAsDescribed(t *testing.T) {
 			t.Errorf("frame %.100s: %v", raw, err)
 		}
 	}
-	turns := append([]string{"", "hello", "why?", "12.4 volts at the battery", "what else could it be", "undo", "is it safe to drive", "what will it cost", "start over", "it won't start, just clicks", "I have no meter"}, story...)
+	turns := append([]string{"", "hello", "why?", "12.4 volts at the battery", "what else could it be", "undo", "is it safe to drive", "what will it cost", "where were we?", "repair or shop?", "what if the fan did run?", "drop it", "it only does it sometimes", "the part is on order", "start over", "it won't start, just clicks", "I have no meter"}, story...)
 	for _, text := range turns {
 		r := p.tell(t, c.ID, keyed{Text: text})
 		asDescribed(next(t, conn).raw)

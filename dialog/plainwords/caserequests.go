@@ -4,6 +4,8 @@ package plainwords
 // a part on order, a trouble that comes and goes, what to decide. They stand
 // before wishTable; the notation is the same.
 const caseWishes = `
+report: report|notes|handover|summary for|to a|the|my? garage|shop|mechanic|workshop
+report: ^handover $
 recap: ^recap|remind $
 recap: ^recap
 recap: remind me where|what|of
@@ -30,6 +32,7 @@ came-back: ^it|its|trouble|problem|fault returned after|within|in *
 came-back: back|happened|did again|it|again? again? after *
 came-back: ^it|its|trouble|problem|fault came|come|comes back
 came-back: ^its back
+came-back: ^it did|does|happened it? again
 sometimes: only|just does|do it|that sometimes|occasionally|intermittently|rarely|randomly
 sometimes: it|its comes and goes $
 sometimes: ^its? intermittent|random|sporadic|erratic $
