@@ -123,7 +123,7 @@ func (e *Engine) card(s *State, j *judged, i int) ArmedCheck {
 	}
 	look := "Look: " + lowerFirst(c.test.Ask)
 	if r := c.test.Reading; r != nil {
-		look = fmt.Sprintf("Look: %s, leads at %s; sound is %s", r.Meter, r.Terminals, strings.TrimSuffix(r.Expect, "."))
+		look = fmt.Sprintf("Look: %s, leads at %s; sound is %s (a phone may film the meter)", r.Meter, r.Terminals, strings.TrimSuffix(r.Expect, "."))
 	}
 	a.Lines = []string{sentence(do), sentence(look), "It means: " + sentence(e.meansWords(c.finding, n))}
 	return a
@@ -169,6 +169,10 @@ func cardsText(cards []ArmedCheck) (string, []string) {
 // disarm takes an armed check whose result was told: it was done while the
 // trouble was there.
 func (e *Engine) disarm(s *State, n *observed) {
+	if n.cure() && s.cameBackAfter(n) { // the job was done once more
+		s.care.back = cloned(s.care.back)
+		delete(s.care.back, n.Finding)
+	}
 	for k, a := range s.care.armed {
 		t := e.base.Test(a.ID)
 		if t == nil || a.ID != n.Finding && t.Of != n.Finding || !n.Weighs {

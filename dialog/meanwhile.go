@@ -134,7 +134,9 @@ func (e *Engine) jobFor(s *State, about string) string {
 // arrive takes "the part is here".
 func (e *Engine) arrive(s *State, h *heard) {
 	if s.care.waiting == "" {
-		h.say("I did not know of a part on order.")
+		if len(h.notes) == 0 {
+			h.say("I did not know of a part on order.")
+		}
 		return
 	}
 	action := s.care.waiting

@@ -717,7 +717,7 @@ func (e *Engine) repairNext(s *State, j *judged, i int) *Next {
 func (e *Engine) handOver(s *State, j *judged) *Next {
 	n := &Next{Kind: "hand-over", ID: "hand-over", Title: "Hand it over to a shop with these notes",
 		Why:   "nothing that can be checked or tried at home is worth its cost now",
-		Quick: []Quick{{Text: "what did you note?", Tap: Tap{Request: "noted"}}, {Text: "what else could it be?", Tap: Tap{Request: "what-else"}}}}
+		Quick: []Quick{{Text: "notes for the shop", Tap: Tap{Request: "report"}}, {Text: "what did you note?", Tap: Tap{Request: "noted"}}, {Text: "what else could it be?", Tap: Tap{Request: "what-else"}}}}
 	return n
 }
 

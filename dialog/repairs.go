@@ -2,6 +2,7 @@ package dialog
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ruleout/dialog/belief"
@@ -148,7 +149,7 @@ func (e *Engine) proven(s *State, h *heard) {
 	if c == nil {
 		return
 	}
-	if s.curedBy() == "" {
+	if !e.mends(s.curedBy(), c) {
 		e.noteCure(s, c, h)
 	}
 	s.Proving, s.Solved, s.care.shown = "", c.ID, false
@@ -157,6 +158,15 @@ func (e *Engine) proven(s *State, h *heard) {
 		return
 	}
 	e.closeCured(s, c, h)
+}
+
+// mends reports whether the repair of a finding cures the cause.
+func (e *Engine) mends(finding string, c *kb.Cause) bool {
+	if finding == "" {
+		return false
+	}
+	_, t := e.finding(finding, "")
+	return t != nil && slices.ContainsFunc(t.Rows, func(r belief.Row) bool { return r.Cause == e.number[c.ID] && r.InPart })
 }
 
 // noteCure notes the repair of a cure that was seen and never told as a job.

@@ -220,7 +220,7 @@ func (e *Engine) beforeCure(s *State) *State {
 	}
 	for i := len(s.Notes) - 1; i >= 0; i-- {
 		n := &s.Notes[i]
-		if n.struck || !n.cure() {
+		if n.struck || !n.cure() || s.cameBackAfter(n) {
 			continue
 		}
 		found := s
@@ -466,6 +466,9 @@ func (e *Engine) reportRepairs(s *State, r *Report) {
 			continue
 		}
 		d := RepairDone{Turn: n.Turn, Title: upperFirst(strings.TrimPrefix(n.Title, "repair: ")), Changed: n.OutcomeTitle}
+		if b, ok := s.care.back[n.Finding]; ok && n.cure() {
+			d.Changed = "it was gone, and came back " + b.after
+		}
 		for k := range e.actions {
 			if a := e.actions[k]; job && "repair:"+a.id == n.Finding {
 				c := e.causeCured(s, a)

@@ -47,7 +47,7 @@ func HandOver(r *Report) string {
 	d.found("Found, and by what means", r.Findings)
 	var again []string
 	for _, f := range r.Findings {
-		if f.Test != "" && (f.By == saidBy["measured"] || f.By == saidBy["tried"]) {
+		if f.Test != "" && slices.Contains([]string{saidBy["measured"], saidBy["tried"], saidBy["seen"]}, f.By) {
 			again = append(again, fmt.Sprintf("%s: %s, %s", f.Title, f.Said, f.By))
 		}
 	}
@@ -56,7 +56,11 @@ func HandOver(r *Report) string {
 	}
 	d.list("Need not be repeated without a reason", again)
 	d.ruledOut(r)
-	d.suspects(r)
+	if r.Cause != nil && r.Cause.Sure != "suspected" {
+		d.cause(r)
+	} else {
+		d.suspects(r)
+	}
 	d.circuit(r)
 	d.list("What remains open", r.Open)
 	return d.String()

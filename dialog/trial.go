@@ -105,18 +105,24 @@ func (e *Engine) onTrial(s *State, c *kb.Cause, h *heard) {
 		t.Words = gapWords(t)
 	}
 	s.care.trial = &t
-	s.mark("trial", "on trial: "+lowerFirst(c.Title))
+	s.mark("trial", lowerFirst(c.Title))
 	h.say("Good. It comes and goes, so it is on trial: only a clean stretch of three times its usual gap proves the cure.")
 }
 
 // curedBy is the finding of the last repair that was told to have cured it.
 func (s *State) curedBy() string {
 	for i := len(s.Notes) - 1; i >= 0; i-- {
-		if n := &s.Notes[i]; !n.struck && n.Weighs && n.cure() {
+		if n := &s.Notes[i]; !n.struck && n.Weighs && n.cure() && !s.cameBackAfter(n) {
 			return n.Finding
 		}
 	}
 	return ""
+}
+
+// cameBackAfter reports whether the trouble came back after that repair.
+func (s *State) cameBackAfter(n *observed) bool {
+	_, back := s.care.back[n.Finding]
+	return back
 }
 
 // cure reports whether the observation is that a repair or a new part cured it.
@@ -505,7 +511,7 @@ func (e *Engine) cameBack(s *State, about string, h *heard) {
 			h.say("Taken up again. It came back: the wrong cause, a repair that failed, or a second cause.")
 			return
 		}
-		e.still(s, "", h)
+		h.say("Understood: it is still there.")
 		return
 	}
 	b := comeback{gaps: -1, comes: s.comesAndGoesTold() || s.care.trial != nil}

@@ -126,6 +126,23 @@ func TestCameBack(t *testing.T) {
 	if again.Closed != "on trial" || r.Trial == nil || r.Trial.Gap != 3 {
 		t.Errorf("the second trial is %+v", r.Trial)
 	}
+	if len(again.care.back) != 0 {
+		t.Error("the job was done once more, and still counts as come back")
+	}
+	// Another cause mended after it is what the record names.
+	other, _ := tapped(e, late, Tap{Finding: "repair:fan-earth-bad", Outcome: "cured"}, Tap{Request: "proven"}, Tap{Request: "clean", About: "9 days"})
+	rep := e.Report(other)
+	if rep.Status != "cured" || len(rep.Repairs) != 2 || !strings.Contains(rep.Repairs[0].Changed, "came back after 14 days") || rep.Cause == nil || rep.Cause.ID != other.Solved {
+		t.Errorf("the record: %s, repairs %+v, cause %+v", rep.Status, rep.Repairs, rep.Cause)
+	}
+	// A cure seen and never told as a job is noted as one.
+	told, _ := e.Start()
+	told, _ = tapped(e, told, Tap{Finding: "overheats", Outcome: "present"}, Tap{Finding: "fan-runs", Outcome: "never"}, Tap{Finding: "fan-direct-feed", Outcome: "still"})
+	told, _ = say(t, e, told, "it's fixed")
+	told, _ = tapped(e, told, Tap{Request: "proven"})
+	if rep := e.Report(told); rep.Status != "cured" || len(rep.Repairs) != 1 || rep.Repairs[0].Article != told.Solved {
+		t.Errorf("the record of an untold job: %s, %+v", rep.Status, rep.Repairs)
+	}
 }
 
 // A cure is asked for its proof, and "still doing it" before the proof can have

@@ -14,7 +14,8 @@ recap: where did|had we|i get|got|stop|stopped|leave
 recap: pick up where
 recap: what were|was we|i doing
 recap: how does|do my|the|this case stand
-arrived: part|parts has|have|just? arrived|come|came|here|in
+arrived: part|parts has|have|just? arrived|here
+arrived: part|parts has|have? come|came in? $
 arrived: part|parts is|are? here|arrived
 arrived: got|have|fetched|collected the|my new? part|parts
 waiting: part|parts is|are? on order
@@ -23,10 +24,8 @@ waiting: its|theyre|it on order
 waiting: ive|have|i ordered|order a|the|an|new|one|it *?
 waiting: waiting|wait for|on a|the|my|an new? part|parts
 waiting: waiting|wait for|on a|an|my|another new? *
-waiting: while|whilst|until|till i|im|we|were wait|waiting
-waiting: while|whilst|until|till the|my new? part|parts *?
-waiting: in the meantime|meantime
-waiting: what can i do meanwhile|meantime
+waiting: until|till the|my new? part|parts comes|come|arrives|arrive|is|are
+waiting: what can|could|should i do in? the? meanwhile|meantime
 came-back: ^it|its|trouble|problem|fault came|come|comes back after|within|in *
 came-back: ^it|its|trouble|problem|fault returned after|within|in *
 came-back: back|happened|did again|it|again? again? after *
@@ -36,13 +35,13 @@ came-back: ^it did|does|happened it? again
 sometimes: only|just does|do it|that sometimes|occasionally|intermittently|rarely|randomly
 sometimes: it|its comes and goes $
 sometimes: ^its? intermittent|random|sporadic|erratic $
-sometimes: not|isnt doing it now|today|anymore|currently|atm|here
+sometimes: not|isnt doing it now|today|currently|atm|here
 sometimes: wont|doesnt|never do|does it when|while im|i|were|we looking|testing|here
 sometimes: cant|cannot|couldnt reproduce it|that?
 sometimes: cant|cannot|couldnt|wont get it to do|happen|fail
 arm: ^arm it|that|this|the *?
-proven: ^yes? it? passes|passed
-proven: test|proof passed|passes
+proven: ^yes? it? passes|passed $
+proven: proof passed|passes
 proven: ^seen it
 too-early: too early|soon to tell|say
 too-early: cant|couldnt tell yet
