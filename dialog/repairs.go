@@ -107,32 +107,18 @@ func (e *Engine) fixed(s *State, about string, h *heard) {
 		h.say("Good. The case is closed as %s.", s.Closed)
 		return
 	}
-	if s.Open != nil && s.Open.kind == "repair" {
+	named := e.curedPart(s)
+	repair := s.Open != nil && s.Open.kind == "repair"
+	switch {
+	case repair && (named == "" || e.mends("repair:"+s.Open.id, e.base.Cause(named))):
 		e.repaired(s, "repair:"+s.Open.id, "cured", lastText(s), h)
 		return
-	}
-	if s.Proving != "" {
+	case named != "":
+		s.Proving = named
+		return
+	case s.Proving != "":
 		h.say("A cure is only one when it has been seen: do the proof, then say what it showed.")
 		return
-	}
-	// A part that was renewed with a cure told is what is proven.
-	for i := len(s.Notes) - 1; i >= 0; i-- {
-		n := &s.Notes[i]
-		if n.struck || !strings.HasSuffix(n.Finding, ":replaced") || n.Weighs && (n.Outcome == "same" || n.Outcome == "worse") {
-			continue // what changed nothing cured nothing
-		}
-		part := strings.Split(n.Finding, ":")[1]
-		best, p := "", 0.0
-		post := e.judgeOnly(s)
-		for k, c := range e.base.Causes {
-			if c.Part == part && post.Singles[k] >= p {
-				best, p = c.ID, post.Singles[k]
-			}
-		}
-		if best != "" {
-			s.Proving = best
-			return
-		}
 	}
 	if lead := byProbability(e.judgeOnly(s)); len(lead) > 0 && anyWeighs(s) {
 		c := e.base.Causes[lead[0]]
@@ -141,6 +127,31 @@ func (e *Engine) fixed(s *State, about string, h *heard) {
 		return
 	}
 	h.say("Good to hear. Tell me what it did and what cured it, and I keep it with the case.")
+}
+
+// curedPart is the likeliest cause in the part that was renewed or worked on
+// with a cure told, the last such part; "" if there is none. What was done in
+// this turn counts without saying so: "cleaned the clamps and it's cured".
+func (e *Engine) curedPart(s *State) string {
+	for i := len(s.Notes) - 1; i >= 0; i-- {
+		n := &s.Notes[i]
+		f := strings.Split(n.Finding, ":")
+		now := n.Turn == len(s.Turns) && (n.Outcome == "goes" || f[len(f)-1] == "replaced" && !(n.Weighs && (n.Outcome == "same" || n.Outcome == "worse")))
+		if n.struck || len(f) != 3 || f[0] != "part" || !now && !(n.cure() && !s.cameBackAfter(n)) {
+			continue
+		}
+		best, p := "", -1.0
+		post := e.judgeOnly(s)
+		for k, c := range e.base.Causes {
+			if c.Part == f[1] && post.Singles[k] > p {
+				best, p = c.ID, post.Singles[k]
+			}
+		}
+		if best != "" {
+			return best
+		}
+	}
+	return ""
 }
 
 // proven closes the case, or puts it on trial when the fault comes and goes.

@@ -104,7 +104,7 @@ func (d *page) complaint(r *Report) {
 		return
 	}
 	d.head("Complaint")
-	d.line("%s", sentence(r.Complaint.Title))
+	d.line("%s", sentence(upperFirst(r.Complaint.Title)))
 	if r.Complaint.Words != "" {
 		d.line("\n> %s", escaped(r.Complaint.Words))
 	}

@@ -183,6 +183,18 @@ func TestProofOfCure(t *testing.T) {
 	if refuted.Closed != "" || refuted.Proving != "" || refuted.Tried["fan-motor-failed"] != "same" {
 		t.Errorf("the proof failed: closed %q, proving %q, tried %v", refuted.Closed, refuted.Proving, refuted.Tried)
 	}
+	// The part that is named is the one that is proven, whatever was proposed;
+	// one that was renewed without a change is not.
+	clamp, _ := e.Start()
+	clamp, _ = tapped(e, clamp, Tap{Finding: "wont-start", Outcome: "present"}, Tap{Finding: "part:starter-relay:replaced", Outcome: "same"})
+	clamp, _ = say(t, e, clamp, "it's fixed")
+	if c := e.base.Cause(clamp.Proving); c == nil || c.Part == "starter-relay" {
+		t.Errorf("a relay that changed nothing is to be proven: %q", clamp.Proving)
+	}
+	clamp, _ = say(t, e, clamp, "i cleaned the battery clamps and it's cured")
+	if c := e.base.Cause(clamp.Proving); c == nil || !strings.HasPrefix(c.Part, "battery-") {
+		t.Errorf("after the clamps %q is to be proven", clamp.Proving)
+	}
 	open, r := tapped(e, start(), Tap{Request: "unproven"})
 	if open.Closed != "not proven" || !strings.Contains(r.Text, "not proven") || e.Report(open).Cause.Sure == "proven" {
 		t.Errorf("closed as %q: %s", open.Closed, r.Text)
