@@ -48,7 +48,7 @@
 //	driving: Drive only where air flows; watch the needle; never sit in a queue with it.
 //	leads_to: {head-gasket-leaks: 0.05}
 //	repair: {do: Renew the fan motor, minutes: 60, money: {low: 40, high: 180, basis: memory}, parts: [radiator fan motor], difficulty: easy, access: [fan-out], hazards: [fan], steps: [...]}
-//	stopgap: {do: ..., limits: ..., until: ...}
+//	stopgap: {do: ..., limits: ..., until: ..., wears: ..., draws: {what: the fan, amps: [10, 20], when: running, basis: memory}}
 //	proof: {do: Let it idle hot until the fan has come on and gone off twice., test: fan-cycles, outcome: "yes", shows_after: next warm-up}
 //	body: ...
 //
