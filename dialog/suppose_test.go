@@ -82,7 +82,7 @@ func fewer(t *testing.T, checks string) {
 	said := false
 	flag.Visit(func(f *flag.Flag) { said = said || f.Name == "rapid.checks" })
 	f := flag.Lookup("rapid.checks")
-	if said || f == nil {
+	if said || f == nil || f.Value.String() != f.DefValue {
 		return
 	}
 	before := f.Value.String()
@@ -110,6 +110,9 @@ func TestSecondThoughts(t *testing.T) {
 	complaints := []string{"it gets hot in traffic, fine on the open road", "battery flat every morning", "just one click when i turn the key", "wont start in the wet, cranks fine"}
 	words := []string{"undo", "undo", "drop it", "keep it", "why?", "skip", "don't know", "what if it had read 0 V?", "what if the fan did run?", "what if the battery was flat", "still doing it", "it's fixed",
 		"its a 1999 petrol", "no wait, the left one", "12.4 volts", "I have no meter", "I replaced the relay, no change", "recap", "it only does it sometimes", "it came back after a week", "the part is on order", "the part is here", "arm it", "start over", "two weeks and no trouble"}
+	if testing.Short() {
+		fewer(t, "8")
+	}
 	fewer(t, "25")
 	rapid.Check(t, func(t *rapid.T) {
 		s, r := e.Start()
