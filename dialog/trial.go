@@ -498,10 +498,6 @@ func (s *State) outcomeOnTrial(n *observed) []float64 {
 	return nil
 }
 
-// unsettled reports whether the outcome of a repair is still open or was taken
-// back by what followed: findings before it then stay in force.
-func (s *State) unsettled(n *observed) bool { return s.outcomeOnTrial(n) != nil }
-
 // cameBack reopens a case: what it says about the repair, and how belief moves.
 func (e *Engine) cameBack(s *State, about string, h *heard) {
 	finding := s.curedBy()
