@@ -87,6 +87,8 @@ type PathPoint struct {
 	Seen  *PathLook `yaml:"seen,omitempty" json:"seen,omitempty"`
 	Fed   *PathLook `yaml:"fed,omitempty" json:"fed,omitempty"`
 	Shut  *PathLook `yaml:"shut,omitempty" json:"shut,omitempty"`
+	// Opened lets it out at the point, past all that lies behind.
+	Opened *PathLook `yaml:"opened,omitempty" json:"opened,omitempty"`
 }
 
 // PathLook is one way to find out at a point. Either it is done as told here,
@@ -112,9 +114,14 @@ type PathLook struct {
 	Reliable Likelihood `yaml:"reliable,omitempty" json:"reliable,omitempty"`
 	// Base overrides the baseline of the way, by outcome: what a car shows
 	// whose trouble lies elsewhere.
-	Base     map[string]float64 `yaml:"base,omitempty" json:"base,omitempty"`
-	Outcomes []PathOutcome      `yaml:"outcomes,omitempty" json:"outcomes,omitempty"`
-	Basis    Basis              `yaml:"basis" json:"basis"`
+	Base map[string]float64 `yaml:"base,omitempty" json:"base,omitempty"`
+	// Sees limits the look to these parts of the path, Tells to these effects:
+	// a look along a hose for splits tells nothing of a blocked filter before
+	// it. Empty means all.
+	Sees     []string      `yaml:"sees,omitempty" json:"sees,omitempty"`
+	Tells    []string      `yaml:"tells,omitempty" json:"tells,omitempty"`
+	Outcomes []PathOutcome `yaml:"outcomes,omitempty" json:"outcomes,omitempty"`
+	Basis    Basis         `yaml:"basis" json:"basis"`
 }
 
 // PathOutcome is one result of a look. Its id is fixed by the way (see
@@ -126,18 +133,20 @@ type PathOutcome struct {
 }
 
 // PathWays are the ways to find out at a point, in order: what passes is seen
-// there; it is fed in there, past all that lies before; or it is shut off or
-// disconnected there.
-var PathWays = []string{"seen", "fed", "shut"}
+// there; it is fed in there, past all that lies before; it is shut off there
+// from what lies behind; or the line is opened there, which leaves out what
+// lies behind.
+var PathWays = []string{"seen", "fed", "shut", "opened"}
 
 // PathOutcomes are the outcomes that each way can have. Seen is good, weak,
-// missing (bad), or passes when or where it should not (wrong); fed in or shut
-// off, the trouble is gone, eases or stays. The last stands for what two
+// missing (bad), or passes when or where it should not (wrong); fed in, shut
+// off or opened, the trouble is gone, eases or stays. The last stands for what two
 // faults at once show.
 var PathOutcomes = map[string][]string{
-	"seen": {"good", "weak", "bad", "wrong"},
-	"fed":  {"works", "part", "same"},
-	"shut": {"gone", "less", "same"},
+	"seen":   {"good", "weak", "bad", "wrong"},
+	"fed":    {"works", "part", "same"},
+	"shut":   {"gone", "less", "same"},
+	"opened": {"gone", "less", "same"},
 }
 
 // PathEffects are what a failure does to what passes: stops it, leaves little
@@ -230,6 +239,8 @@ func (k *PathPoint) Look(way string) *PathLook {
 		return k.Fed
 	case "shut":
 		return k.Shut
+	case "opened":
+		return k.Opened
 	}
 	return nil
 }

@@ -139,6 +139,10 @@ func (b *Base) PathRow(p *Path, k *PathPoint, way string, c *Cause) []float64 {
 	w := b.Lists.Derived.Paths.Ways[way]
 	base := overOutcomes(way, w.Base)
 	sum := make([]float64, len(base))
+	l := k.Look(way)
+	if l != nil && len(l.Sees) > 0 && !slices.Contains(l.Sees, c.Part) {
+		return nil
+	}
 	places, speaks := 0.0, false
 	for i := range p.Stations {
 		s := &p.Stations[i]
@@ -161,11 +165,12 @@ func (b *Base) PathRow(p *Path, k *PathPoint, way string, c *Cause) []float64 {
 		effects := b.EffectsOf(s, c.Part, c.Mode)
 		for _, e := range PathEffects {
 			share := effects[e]
+			told := l == nil || len(l.Tells) == 0 || slices.Contains(l.Tells, e)
 			if p.Unwanted && e != "weak" {
-				e = map[string]string{"seen": "cut", "fed": "cut", "shut": "leak"}[way]
+				e = map[string]string{"seen": "cut", "fed": "cut", "shut": "leak", "opened": "cut"}[way]
 			}
 			row, ok := table[e]
-			if !ok || share == 0 {
+			if !ok || !told || share == 0 {
 				continue
 			}
 			speaks = true
@@ -239,6 +244,9 @@ func (p *Path) tells(b *Base, k *PathPoint, way, outcome string) string {
 	var before, behind []string
 	for i := range p.Stations {
 		name := p.Stations[i].Part
+		if l := k.Look(way); l != nil && len(l.Sees) > 0 && !slices.ContainsFunc(p.Stations[i].Parts(), func(part string) bool { return slices.Contains(l.Sees, part) }) {
+			continue
+		}
 		if q := b.Part(name); q != nil {
 			name = q.Name
 		}
@@ -274,6 +282,12 @@ func (p *Path) tells(b *Base, k *PathPoint, way, outcome string) string {
 		return told("Clears all behind this point", here(behind)) + told("it is lost before", here(before))
 	case "fed part":
 		return told("Mostly what lies before", here(before))
+	case "opened gone":
+		return told("It is choked or stuck behind this point", here(behind))
+	case "opened less":
+		return told("Part of it lies behind this point", here(behind))
+	case "opened same":
+		return told("Clears what lies behind", here(behind)) + told("look before", here(before))
 	case "shut gone":
 		return told("It is what was shut off", here(behind))
 	case "shut less":

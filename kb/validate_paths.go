@@ -65,6 +65,9 @@ func (c *checker) checkPath(e *entry, a *Path) {
 			if l := k.Look(way); l != nil {
 				looks++
 				c.checkPathLook(e, under(path, way), way, l)
+				if stations[k.After] {
+					c.seesAndTells(e, under(path, way), a, k, way, l)
+				}
 			}
 		}
 		if looks == 0 {
@@ -154,6 +157,32 @@ func (c *checker) checkPathLook(e *entry, path []any, way string, l *PathLook) {
 		c.oneOf(e, under(path, "base", id), id, PathOutcomes[way]...)
 	}
 	c.whole(e, under(path, "base"), l.Base)
+}
+
+// seesAndTells checks what a look is limited to, and that it lies where it can
+// tell something: before it for what is seen, either side for what is fed in, behind it for what is
+// shut off or opened.
+func (c *checker) seesAndTells(e *entry, path []any, a *Path, k *PathPoint, way string, l *PathLook) {
+	parts := a.parts()
+	slices.Sort(parts)
+	for i, id := range l.Sees {
+		if !slices.Contains(parts, id) {
+			c.fail(e, under(path, "sees", i), didYouMean(id, parts), "part %q is not on this path", id)
+		}
+	}
+	for i, effect := range l.Tells {
+		c.oneOf(e, under(path, "tells", i), effect, PathEffects...)
+	}
+	for i := range a.Stations {
+		there := a.Before(i, k) || way == "fed" && a.Behind(i, k)
+		if (way == "shut" || way == "opened") && !a.Unwanted {
+			there = a.Behind(i, k)
+		}
+		if there && (len(l.Sees) == 0 || slices.ContainsFunc(a.Stations[i].Parts(), func(part string) bool { return slices.Contains(l.Sees, part) })) {
+			return
+		}
+	}
+	c.warn(e, path, "move the point, or name other parts", "nothing lies where this look would show it")
 }
 
 // checkPathTest checks a look that an article tells.
