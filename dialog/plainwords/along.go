@@ -34,7 +34,7 @@ func (t *turn) allowedAlong(f *finding, m *match, content int) bool {
 	case content >= 2 && (t.concerns(f) || t.pathTold(f)):
 		return m.score > 0.5
 	case content >= 2:
-		return m.score > 1 || m.score > 0.7 && t.speaksOf(f)
+		return content >= 3 && m.score > 1 || m.score > 0.7 && t.speaksOf(f)
 	}
 	return content == 1 && !m.flipped && t.pathTold(f)
 }
