@@ -42,11 +42,13 @@ type PathPointState struct {
 	Asked bool `json:"asked,omitempty"`
 }
 
-// A station is accused when what was found on its path speaks for it nearly as
-// much as for any other, and cleared when it speaks far less. Basis: memory.
+// A station is accused when what was found on its path makes it likelier, and
+// not much less so than another; it is cleared when it does not, and another
+// is far likelier now. Basis: memory.
 const (
-	accusedFrom = 1.0 / 3
-	clearedTo   = 1.0 / 8
+	accusedLift = 2.0
+	accusedFrom = 0.2
+	clearedTo   = 0.3
 )
 
 // inPlay reports whether looks along a path belong to this trouble: it serves
@@ -137,8 +139,9 @@ func (e *Engine) pathOf(s *State, next *Next) *PathState {
 }
 
 // stationStates judges every station by what was found along the path alone:
-// the mean, over the causes of the station, of how much likelier each makes
-// what was found than the baseline does.
+// the mean, over the causes of the station by how often they do something to
+// what passes, of how much likelier each makes what was found than the
+// baseline does.
 func (e *Engine) stationStates(s *State, p *kb.Path) []string {
 	speaks := make([]float64, len(p.Stations))
 	weight := make([]float64, len(p.Stations))
@@ -160,10 +163,17 @@ func (e *Engine) stationStates(s *State, p *kb.Path) []string {
 			ratio *= with / math.Max(without, 1e-9)
 		}
 		for i := range p.Stations {
-			if slices.Contains(p.Stations[i].Parts(), c.Part) {
-				speaks[i] += float64(c.Frequency.PerThousand * ratio)
-				weight[i] += c.Frequency.PerThousand
+			if !slices.Contains(p.Stations[i].Parts(), c.Part) {
+				continue
 			}
+			// What does nothing to what passes is no matter of the path.
+			does := 0.0
+			for _, effect := range kb.PathEffects {
+				does += e.base.EffectsOf(&p.Stations[i], c.Part, c.Mode)[effect]
+			}
+			w := float64(c.Frequency.PerThousand * does)
+			speaks[i] += float64(w * ratio)
+			weight[i] += w
 		}
 	}
 	best := 1.0
@@ -178,9 +188,9 @@ func (e *Engine) stationStates(s *State, p *kb.Path) []string {
 		switch {
 		case len(found) == 0 || weight[i] == 0:
 			out[i] = "open"
-		case v <= clearedTo*best:
+		case v < accusedLift && v <= clearedTo*best:
 			out[i] = "cleared"
-		case v >= accusedFrom*best && best > 1/accusedFrom:
+		case v >= accusedLift && v >= accusedFrom*best:
 			out[i] = "accused"
 		default:
 			out[i] = "open"

@@ -68,9 +68,11 @@ func documents(b *kb.Base) []document {
 		case kb.KindPath:
 			p := b.Path(h.ID)
 			more(p.Said...)
-			more(p.Passes)
+			// Its text names all that stands on the line; who asks for one
+			// of those wants its own article.
+			d.body = ""
 			for i := range p.Points {
-				d.body += "\n" + p.Points[i].Title
+				d.body += p.Points[i].Title + "\n"
 			}
 		case kb.KindCircuit:
 			// A complaint is no question after the wiring: the words stand with
