@@ -47,8 +47,9 @@ type PathPointState struct {
 // is far likelier now. Basis: memory.
 const (
 	accusedLift = 2.0
-	accusedFrom = 0.2
+	accusedFrom = 0.3
 	clearedTo   = 0.3
+	canFrom     = 0.1 // a failure does something in this share of its cases
 )
 
 // inPlay reports whether looks along a path belong to this trouble: it serves
@@ -108,6 +109,20 @@ func (e *Engine) pathOf(s *State, next *Next) *PathState {
 	if p == nil || s.Closed != "" {
 		return nil
 	}
+	return e.pathState(s, p, next)
+}
+
+// Path is a path as its article shows it: nothing found, nothing cleared; nil
+// when there is none of that id.
+func (e *Engine) Path(id string) *PathState {
+	p := e.base.Path(id)
+	if p == nil {
+		return nil
+	}
+	return e.pathState(&State{}, p, nil)
+}
+
+func (e *Engine) pathState(s *State, p *kb.Path, next *Next) *PathState {
 	out := &PathState{ID: p.ID, Title: p.Title, Passes: p.Passes, From: p.From, To: p.To, Points: []PathPointState{}}
 	states := e.stationStates(s, p)
 	for i := range p.Stations {
@@ -139,59 +154,53 @@ func (e *Engine) pathOf(s *State, next *Next) *PathState {
 }
 
 // stationStates judges every station by what was found along the path alone:
-// the mean, over the causes of the station by how often they do something to
-// what passes, of how much likelier each makes what was found than the
-// baseline does.
+// how much likelier a fault there that stops what passes, or leaves little of
+// it, or lets it out, makes what was found than the baseline does.
 func (e *Engine) stationStates(s *State, p *kb.Path) []string {
-	speaks := make([]float64, len(p.Stations))
-	weight := make([]float64, len(p.Stations))
 	found := e.foundAlong(s, p)
-	ids := sortedKeys(found)
-	for _, c := range e.base.Causes {
-		ratio := 1.0
-		for _, id := range ids {
-			lambda, f := found[id], e.base.Finding(id)
-			row, ok := e.base.Likelihood(c, f)
-			if !ok {
-				continue
-			}
-			with, without := 0.0, 0.0
-			for o, l := range lambda {
-				with += float64(row[o] * l)
-				without += float64(f.Base[o] * l)
-			}
-			ratio *= with / math.Max(without, 1e-9)
-		}
-		for i := range p.Stations {
-			if !slices.Contains(p.Stations[i].Parts(), c.Part) {
-				continue
-			}
-			// What does nothing to what passes is no matter of the path.
-			does := 0.0
-			for _, effect := range kb.PathEffects {
-				does += e.base.EffectsOf(&p.Stations[i], c.Part, c.Mode)[effect]
-			}
-			w := float64(c.Frequency.PerThousand * does)
-			speaks[i] += float64(w * ratio)
-			weight[i] += w
-		}
-	}
+	speaks := make([]map[string]float64, len(p.Stations))
 	best := 1.0
-	for i := range speaks {
-		if weight[i] > 0 {
-			speaks[i] /= weight[i]
-			best = math.Max(best, speaks[i])
+	for i := range p.Stations {
+		speaks[i] = map[string]float64{}
+		for _, effect := range kb.PathEffects {
+			if !e.can(&p.Stations[i], effect) {
+				continue
+			}
+			speaks[i][effect] = 1
+			for _, x := range found {
+				row, ok := e.base.PathEffect(p, x.point, x.way, i, effect)
+				if !ok {
+					row = x.finding.Base
+				}
+				with, without := 0.0, 0.0
+				for o, l := range x.lambda {
+					with += float64(row[o] * l)
+					without += float64(x.finding.Base[o] * l)
+				}
+				speaks[i][effect] *= with / math.Max(without, 1e-9)
+			}
+			best = math.Max(best, speaks[i][effect])
 		}
 	}
-	out := make([]string, len(speaks))
-	for i, v := range speaks {
+	out := make([]string, len(p.Stations))
+	for i, m := range speaks {
+		up := 0.0
+		for _, effect := range kb.PathEffects {
+			up = math.Max(up, m[effect])
+		}
+		// A line that is found right clears what can stop it; leaks are found
+		// by eye.
+		down := math.Max(m["cut"], m["weak"])
+		if down == 0 {
+			down = math.Max(m["wrong"], m["leak"])
+		}
 		switch {
-		case len(found) == 0 || weight[i] == 0:
+		case len(found) == 0 || len(m) == 0:
 			out[i] = "open"
-		case v < accusedLift && v <= clearedTo*best:
-			out[i] = "cleared"
-		case v >= accusedLift && v >= accusedFrom*best:
+		case up >= accusedLift && up >= accusedFrom*best:
 			out[i] = "accused"
+		case down <= clearedTo*best:
+			out[i] = "cleared"
 		default:
 			out[i] = "open"
 		}
@@ -199,27 +208,47 @@ func (e *Engine) stationStates(s *State, p *kb.Path) []string {
 	return out
 }
 
-// foundAlong gathers what was told of the points of a path, by finding.
-func (e *Engine) foundAlong(s *State, p *kb.Path) map[string][]float64 {
-	out := map[string][]float64{}
+// can reports whether a failure of the station can do this to what passes.
+func (e *Engine) can(st *kb.PathStation, effect string) bool {
+	return slices.ContainsFunc(st.Parts(), func(id string) bool {
+		part := e.base.Part(id)
+		return part != nil && slices.ContainsFunc(sortedKeys(part.Modes), func(mode string) bool {
+			return e.base.EffectsOf(st, id, mode)[effect] >= canFrom
+		})
+	})
+}
+
+// foundLook is what was told of one look along a path.
+type foundLook struct {
+	point   *kb.PathPoint
+	way     string
+	finding *kb.Finding
+	lambda  []float64
+}
+
+// foundAlong gathers what was told of the points of a path, in their order.
+func (e *Engine) foundAlong(s *State, p *kb.Path) []foundLook {
+	var out []foundLook
 	for i := range p.Points {
 		for _, way := range kb.PathWays {
 			if p.Points[i].Look(way) == nil {
 				continue
 			}
-			id := p.Finding(&p.Points[i], way)
-			f := e.base.Finding(id)
-			if f == nil {
+			x := foundLook{point: &p.Points[i], way: way, finding: e.base.Finding(p.Finding(&p.Points[i], way))}
+			if x.finding == nil {
 				continue
 			}
 			for j := range s.Notes {
 				n := &s.Notes[j]
-				if n.Finding != id || n.struck || !n.Weighs {
+				if n.Finding != x.finding.ID || n.struck || !n.Weighs {
 					continue
 				}
-				if l := e.lambda(s, f, n); l != nil {
-					out[id] = l
+				if l := e.lambda(s, x.finding, n); l != nil {
+					x.lambda = l
 				}
+			}
+			if x.lambda != nil {
+				out = append(out, x)
 			}
 		}
 	}

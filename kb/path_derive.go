@@ -61,7 +61,7 @@ func (b *Base) pathFinding(p *Path, k *PathPoint, way string, l *PathLook) *Find
 	if at := p.Station(k.After); at >= 0 {
 		t.Part = p.Stations[at].Part
 	}
-	f := &Finding{ID: t.ID, Kind: FindingTest, Title: l.Title, Article: p.ID, Path: p.ID, System: p.System, Ask: l.Ask, Ordered: true}
+	f := &Finding{ID: t.ID, Kind: FindingTest, Title: k.Title, Article: p.ID, Path: p.ID, System: p.System, Ask: l.Ask, Ordered: true}
 	base := b.Lists.Derived.Paths.Ways[way].Base
 	if len(l.Base) > 0 {
 		base = l.Base
@@ -136,13 +136,8 @@ const effectSure = 0.95
 // failure does nothing to what passes. A part that stands in several places
 // shows their mean.
 func (b *Base) PathRow(p *Path, k *PathPoint, way string, c *Cause) []float64 {
-	w := b.Lists.Derived.Paths.Ways[way]
-	base := overOutcomes(way, w.Base)
+	base := overOutcomes(way, b.Lists.Derived.Paths.Ways[way].Base)
 	sum := make([]float64, len(base))
-	l := k.Look(way)
-	if l != nil && len(l.Sees) > 0 && !slices.Contains(l.Sees, c.Part) {
-		return nil
-	}
 	places, speaks := 0.0, false
 	for i := range p.Stations {
 		s := &p.Stations[i]
@@ -150,33 +145,17 @@ func (b *Base) PathRow(p *Path, k *PathPoint, way string, c *Cause) []float64 {
 			continue
 		}
 		places++
-		var table map[string]map[string]float64
-		switch {
-		case p.Before(i, k):
-			table = w.Before
-			if p.Unwanted && way == "shut" {
-				// What comes in this way stops coming when the way is shut.
-				table = w.Behind
-			}
-		case p.Behind(i, k) && !(p.Unwanted && way == "shut"):
-			table = w.Behind
-		}
 		rest := 1.0
 		effects := b.EffectsOf(s, c.Part, c.Mode)
 		for _, e := range PathEffects {
-			share := effects[e]
-			told := l == nil || len(l.Tells) == 0 || slices.Contains(l.Tells, e)
-			if p.Unwanted && e != "weak" {
-				e = map[string]string{"seen": "cut", "fed": "cut", "shut": "leak", "opened": "cut"}[way]
-			}
-			row, ok := table[e]
-			if !ok || !told || share == 0 {
+			row := b.effectRow(p, k, way, i, c.Part, e)
+			if row == nil || effects[e] == 0 {
 				continue
 			}
 			speaks = true
-			rest -= share
-			for o, v := range overOutcomes(way, row) {
-				sum[o] += share * v
+			rest -= effects[e]
+			for o, v := range row {
+				sum[o] += effects[e] * v
 			}
 		}
 		for o, v := range base {
@@ -190,6 +169,54 @@ func (b *Base) PathRow(p *Path, k *PathPoint, way string, c *Cause) []float64 {
 		sum[o] /= places
 	}
 	return normalised(sum)
+}
+
+// effectRow is what a look at a point shows when the part at station i does
+// this to what passes, over all outcomes that the way can have; nil when the
+// look does not speak of it.
+func (b *Base) effectRow(p *Path, k *PathPoint, way string, i int, part, effect string) []float64 {
+	l := k.Look(way)
+	if l != nil && (len(l.Sees) > 0 && !slices.Contains(l.Sees, part) || len(l.Tells) > 0 && !slices.Contains(l.Tells, effect)) {
+		return nil
+	}
+	w := b.Lists.Derived.Paths.Ways[way]
+	var table map[string]map[string]float64
+	switch {
+	case p.Unwanted && way == "shut":
+		// What comes in this way stops coming when the way is shut.
+		if p.Before(i, k) {
+			table = w.Behind
+		}
+	case p.Before(i, k):
+		table = w.Before
+	case p.Behind(i, k):
+		table = w.Behind
+	}
+	if p.Unwanted && effect != "weak" {
+		// Whatever it does to its part, what should not pass passes.
+		effect = map[string]string{"seen": "cut", "fed": "cut", "shut": "leak", "opened": "cut"}[way]
+	}
+	row, ok := table[effect]
+	if !ok {
+		return nil
+	}
+	return overOutcomes(way, row)
+}
+
+// PathEffect returns what a look at a point shows when a part at station i
+// surely does this to what passes, over the outcomes of the look's finding,
+// and false when the look does not speak of it.
+func (b *Base) PathEffect(p *Path, k *PathPoint, way string, i int, effect string) ([]float64, bool) {
+	f, l := b.findings[p.Finding(k, way)], k.Look(way)
+	if f == nil || l == nil {
+		return nil, false
+	}
+	for _, part := range p.Stations[i].Parts() {
+		if row := b.effectRow(p, k, way, i, part, effect); row != nil {
+			return fitted(row, f, way, l), true
+		}
+	}
+	return nil, false
 }
 
 // overOutcomes lays a table out over the outcomes of a way.
@@ -228,8 +255,13 @@ func fitted(row []float64, f *Finding, way string, l *PathLook) []float64 {
 			}
 		}
 	}
+	rest := 0.0
+	if way == "seen" && !slices.ContainsFunc(f.Outcomes, func(o Outcome) bool { return o.ID == "wrong" || l.Test != "" && l.Is[o.ID] == "wrong" }) {
+		rest = row[3] // what passes wrongly looks like any car where nobody looks for it
+	}
 	out = normalised(out)
 	for i := range out {
+		out[i] = (1-rest)*out[i] + rest*f.Base[i]
 		out[i] = reliable*out[i] + (1-reliable)*f.Base[i]
 	}
 	return out

@@ -45,8 +45,8 @@ func check(args []string, out, errs io.Writer) error {
 		fmt.Fprintln(out, m)
 	}
 	bad := len(problems.Errors()) + len(outside)
-	fmt.Fprintf(out, "%d symptoms, %d causes, %d tests, %d cards; %d errors, %d warnings\n",
-		len(b.Symptoms), len(b.Causes), len(b.Tests), len(b.Cards), bad, len(problems.Warnings()))
+	fmt.Fprintf(out, "%d symptoms, %d causes, %d tests, %d cards, %d paths; %d errors, %d warnings\n",
+		len(b.Symptoms), len(b.Causes), len(b.Tests), len(b.Cards), len(b.Paths), bad, len(problems.Warnings()))
 	var casesErr error
 	if c.data != "" {
 		casesErr = checkCases(c.data, out)

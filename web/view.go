@@ -71,9 +71,11 @@ type Article struct {
 	Body      template.HTML
 	Schematic *Schematic // of a circuit
 	Drawings  []Drawing
-	Links     []Link
-	Back      []Link
-	Related   []Link
+	// Line is a path as JSON, for the script that draws it.
+	Line    string
+	Links   []Link
+	Back    []Link
+	Related []Link
 }
 
 // Fact is one line of an article's head; Basis is shown on tap.

@@ -128,6 +128,9 @@ func (t *turn) answerWord(f *finding) {
 			}
 			return
 		case noWords[w]:
+			if f.path != "" && t.toks[k].neg {
+				return // "no fuel at the rail" denies the fuel, it answers nothing
+			}
 			if o := polar(f, false); o != "" {
 				t.reply(f, o, k, k, nil)
 			} else {

@@ -199,8 +199,8 @@ func (t *turn) concerns(f *finding) bool {
 // allowed decides whether an outcome's words are enough without a question.
 func (t *turn) allowed(f *finding, m *match) bool {
 	for _, u := range m.units {
-		if t.wished[t.us[u].clause] != "" {
-			return false
+		if w := t.wished[t.us[u].clause]; w != "" && !(w == "opinion" && f.path != "" && t.pathTold(f)) {
+			return false // but "not the caliper" tells, where the hose was told
 		}
 	}
 	content := 0

@@ -119,6 +119,11 @@ func (s *Server) articlePage(w http.ResponseWriter, r *http.Request) error {
 		w2.test(c)
 	case *kb.Circuit:
 		s.circuit(&v, c, r.URL.Query())
+	case *kb.Path:
+		if v.Line, err = s.line(c.ID); err != nil {
+			return err
+		}
+		w2.path(c)
 	}
 	s.learned(&v, a.Content)
 	return s.show(w, r, http.StatusOK, "article", v)

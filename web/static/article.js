@@ -1,5 +1,6 @@
 import "./plain.js";
 import { byId, el, store } from "./dom.js";
+import { pathLine } from "./path.js";
 
 // A table too wide for a phone is stacked there by its style; the roles keep it
 // a table for a screen reader.
@@ -20,6 +21,8 @@ for (const table of document.querySelectorAll(".prose table")) {
 
 // Where this article came up in the job that is open.
 const id = store.get("case"), article = byId("main").dataset.article;
+const line = byId("path");
+if (line) line.replaceChildren(pathLine(JSON.parse(line.dataset.path)));
 if (id) {
   try {
     const r = await fetch("/api/cases/" + encodeURIComponent(id));
@@ -28,6 +31,7 @@ if (id) {
       const at = c.turns.filter((x) => x.reply.cites.includes(article) || x.reply.next?.article === article || x.reply.noted.some((n) => n.finding === article));
       const last = c.turns[c.turns.length - 1]?.reply;
       const suspect = last?.suspects.find((s) => s.id === article), out = last?.ruled_out.find((s) => s.id === article);
+      if (line && last?.path?.id === article) line.replaceChildren(pathLine(last.path));
       if (at.length || suspect || out) {
         byId("used").append(el("section", { class: "used", "aria-labelledby": "used-title" }, el("h2", { id: "used-title" }, "Used in this case"),
           suspect && el("p", {}, `A suspect now: ${suspect.plain}.`),

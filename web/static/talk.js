@@ -5,6 +5,7 @@ import { turn } from "./turn.js";
 import { next } from "./next.js";
 import { stand } from "./stand.js";
 import { Tree } from "./tree.js";
+import { pathHead, pathLine } from "./path.js";
 import { sheet } from "./sheet.js";
 import { dictation } from "./dictate.js";
 import { facts, names } from "./names.js";
@@ -74,6 +75,7 @@ function draw() {
   if (!wide.matches) byId("turns").lastElementChild?.prepend(band);
   next(byId("next"), open ? r?.next : null, `steps:${wire.id}:${r?.next?.id}`, say);
   stand(byId("stand-body"), r, tree, say);
+  byId("path").replaceChildren(...(r?.path ? [pathHead(r.path), pathLine(r.path)] : []));
   card(r);
   queue();
   // What had the focus may have been drawn anew or be gone.
