@@ -430,7 +430,7 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 			if k.test != nil {
 				minutes = s.Takes(k.test) + e.stateMinutes(k.test.Requires)
 			}
-			if minutes > dangerMinutes || k.kind == "look-round" || k.do != nil || e.derivedSymptom(k.id) {
+			if minutes > dangerMinutes || k.kind == "look-round" || k.do != nil || e.derivedSymptom(k.id) || elsewhere(k, e.base.Causes[c]) {
 				continue
 			}
 			if g := telling(j.problem.Checks[i].Findings[0], c); g > gain {

@@ -71,6 +71,12 @@ func (e *Engine) inPlay(s *State, path string) bool {
 	})
 }
 
+// elsewhere reports a look along a path of another system than the cause's: it
+// may touch the cause's part in passing and does not settle it.
+func elsewhere(k candidate, c *kb.Cause) bool {
+	return k.test != nil && k.test.Path != "" && k.test.System != c.System
+}
+
 // saidInFull reports whether all that a symptom stands for was told, where it
 // only says other findings.
 func (e *Engine) saidInFull(s *State, id string) bool {
