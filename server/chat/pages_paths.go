@@ -142,10 +142,3 @@ func (w writer) causesOn(p *kb.Path) []string {
 	}
 	return append(written, derived...)
 }
-
-func upperFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
