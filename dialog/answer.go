@@ -41,7 +41,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 			continue
 		}
 		r.SoFar = append(r.SoFar, s.Notes[i].Noted)
-		if slices.Contains(h.notes, s.Notes[i].Number) {
+		if slices.Contains(h.notes, s.Notes[i].Number) || slices.Contains(h.remarks, s.Notes[i].Number) {
 			r.Noted = append(r.Noted, s.Notes[i].Noted)
 		}
 	}
@@ -373,10 +373,21 @@ func understood(s *State, h *heard) string {
 	for _, f := range h.facts {
 		parts = append(parts, f.Title+": "+f.OutcomeTitle)
 	}
-	if len(parts) == 0 {
-		return ""
+	var also []string
+	for _, k := range h.remarks {
+		d := s.Notes[k-1].remarked()
+		if !slices.Contains(also, d) {
+			also = append(also, d)
+		}
 	}
-	return "Understood: " + strings.Join(parts, " · ") + "."
+	var lines []string
+	if len(parts) > 0 {
+		lines = append(lines, "Understood: "+strings.Join(parts, " · ")+".")
+	}
+	if len(also) > 0 {
+		lines = append(lines, "Noted as well, without weight: "+strings.Join(also, " · ")+".")
+	}
+	return strings.Join(lines, "\n\n")
 }
 
 // notUsed names the words that were left, with the nearest article if any.

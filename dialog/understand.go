@@ -31,6 +31,7 @@ const (
 // heard is what one turn brought, for the reply.
 type heard struct {
 	notes    []int
+	remarks  []int   // noted without weight (remarks.go)
 	facts    []Noted // about the vehicle and the tools
 	requests []plainwords.Request
 	unread   []Words
@@ -81,6 +82,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 			byStart[o.Start] = n
 		}
 	}
+	e.noteBeside(s, acct, words, h)
 	h.requests = acct.Requests
 	complaint := s.Chief == "" && len(s.About) == 0
 	near := e.point(s, words)
@@ -383,7 +385,7 @@ func (e *Engine) takeReading(s *State, f *kb.Finding, n *observed, o plainwords.
 	}
 	lower := strings.ToLower(strings.Join(turnsText(s), " "))
 	for _, c := range r.Context {
-		if saysAny(lower, c.Said) {
+		if o.Ready || saysAny(lower, c.Said) {
 			continue
 		}
 		if saysAny(lower, c.Against) {
@@ -615,7 +617,7 @@ func (e *Engine) complaintByIndex(s *State, acct plainwords.Account, h *heard) [
 	if len(clauses) == 0 {
 		// No clause is wholly strange, but words were left over: the complaint
 		// may be in them and what stands round them.
-		left := 0
+		left := len(acct.Remarks)
 		for _, sp := range acct.Spans {
 			if sp.Kind == plainwords.SpanUnread {
 				left++

@@ -14,6 +14,7 @@ type Lists struct {
 	States   []State     `yaml:"-" json:"states"`
 	Hazards  []Hazard    `yaml:"-" json:"hazards"`
 	Synonyms []Synonym   `yaml:"-" json:"synonyms"`
+	Words    []Word      `yaml:"-" json:"vocabulary"`
 	Signs    []Sign      `yaml:"-" json:"signs"`
 	Derived  Derived     `yaml:"-" json:"derived"`
 	Follows

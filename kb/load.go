@@ -24,7 +24,7 @@ import (
 //
 // A layer holds lists/NAME.yaml and articles/SYSTEM/ID.yaml; either may be
 // missing. A later layer's entry replaces the entry with the same id (for
-// synonyms, the same term) or adds to the set; what its lists/derived.yaml
+// synonyms and vocabulary, the same term) or adds to the set; what its lists/derived.yaml
 // names is laid over key by key. Hidden files and files that don't end in
 // .yaml are passed over.
 //
@@ -91,20 +91,21 @@ var listTypes = map[string]struct {
 	entry reflect.Type
 	id    string
 }{
-	"systems":  {reflect.TypeFor[System](), "id"},
-	"parts":    {reflect.TypeFor[Part](), "id"},
-	"modes":    {reflect.TypeFor[Mode](), "id"},
-	"axes":     {reflect.TypeFor[Axis](), "id"},
-	"events":   {reflect.TypeFor[Event](), "id"},
-	"vehicle":  {reflect.TypeFor[Attribute](), "id"},
-	"tools":    {reflect.TypeFor[Tool](), "id"},
-	"access":   {reflect.TypeFor[Access](), "id"},
-	"states":   {reflect.TypeFor[State](), "id"},
-	"hazards":  {reflect.TypeFor[Hazard](), "id"},
-	"synonyms": {reflect.TypeFor[Synonym](), "term"},
-	"signs":    {reflect.TypeFor[Sign](), "id"},
-	"kinds":    {reflect.TypeFor[PartKind](), "id"},
-	"means":    {reflect.TypeFor[BlindSpot](), "id"},
+	"systems":    {reflect.TypeFor[System](), "id"},
+	"parts":      {reflect.TypeFor[Part](), "id"},
+	"modes":      {reflect.TypeFor[Mode](), "id"},
+	"axes":       {reflect.TypeFor[Axis](), "id"},
+	"events":     {reflect.TypeFor[Event](), "id"},
+	"vehicle":    {reflect.TypeFor[Attribute](), "id"},
+	"tools":      {reflect.TypeFor[Tool](), "id"},
+	"access":     {reflect.TypeFor[Access](), "id"},
+	"states":     {reflect.TypeFor[State](), "id"},
+	"hazards":    {reflect.TypeFor[Hazard](), "id"},
+	"synonyms":   {reflect.TypeFor[Synonym](), "term"},
+	"signs":      {reflect.TypeFor[Sign](), "id"},
+	"kinds":      {reflect.TypeFor[PartKind](), "id"},
+	"means":      {reflect.TypeFor[BlindSpot](), "id"},
+	"vocabulary": {reflect.TypeFor[Word](), "term"},
 }
 
 var articleTypes = map[string]reflect.Type{
@@ -466,7 +467,7 @@ func (s *set) build() *Base {
 			Systems: values[System](s, "systems"), Parts: values[Part](s, "parts"), Modes: values[Mode](s, "modes"),
 			Axes: values[Axis](s, "axes"), Events: values[Event](s, "events"), Vehicle: values[Attribute](s, "vehicle"),
 			Tools: values[Tool](s, "tools"), Access: values[Access](s, "access"), States: values[State](s, "states"),
-			Hazards: values[Hazard](s, "hazards"), Synonyms: values[Synonym](s, "synonyms"), Signs: values[Sign](s, "signs"), Derived: s.derived,
+			Hazards: values[Hazard](s, "hazards"), Synonyms: values[Synonym](s, "synonyms"), Words: values[Word](s, "vocabulary"), Signs: values[Sign](s, "signs"), Derived: s.derived,
 			Follows: followsOf(s),
 		},
 		Symptoms:  pointers[Symptom](s, string(KindSymptom)),

@@ -17,12 +17,13 @@ type checker struct {
 	ids   map[string][]string // candidate ids by kind, for "did you mean"
 	axes  map[string]*Axis
 	attrs map[string]*Attribute
-	looks map[string]bool // findings that some cause speaks of
+	looks map[string]bool   // findings that some cause speaks of
+	words map[string]string // term by form of the vocabulary
 }
 
 // validate checks everything beyond shape and marks the entries with errors.
 func (s *set) validate(b *Base) Problems {
-	c := &checker{set: s, base: b, ids: map[string][]string{}, axes: map[string]*Axis{}, attrs: map[string]*Attribute{}, looks: map[string]bool{}}
+	c := &checker{set: s, base: b, ids: map[string][]string{}, axes: map[string]*Axis{}, attrs: map[string]*Attribute{}, looks: map[string]bool{}, words: map[string]string{}}
 	for kind, same := range s.entries {
 		c.ids[kind] = sortedKeys(same)
 	}

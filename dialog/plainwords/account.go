@@ -12,6 +12,8 @@ type Account struct {
 	// Codes are the trouble codes named; Circumstances the person's situation.
 	Codes         []Code
 	Circumstances []Circumstance
+	// Remarks are statements understood that no finding takes up.
+	Remarks []Remark
 	// Numbers with a unit that belong to no test: the dialogue may ask what
 	// was measured. Their words count as unread.
 	Numbers []Number
@@ -62,6 +64,8 @@ type Observation struct {
 	Certainty float64
 	// Start and End are the byte offsets of the words it came from.
 	Start, End int
+	// Ready is true when the words say that what a reading requires was so.
+	Ready bool
 	// Answer is true when it answers the question just asked.
 	Answer bool
 	// Others are other meanings about as likely (finding, outcome); the

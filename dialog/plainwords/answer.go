@@ -71,7 +71,7 @@ func (t *turn) answerOutcome(f *finding, least float64) bool {
 	text := plain(t.text)
 	reply, n := "", 0
 	for _, s := range t.lx.replies[f.id] {
-		if len(s.words) > n && s.words != "" && (text == s.words || len(s.words) > 3 && strings.HasPrefix(text+" ", s.words+" ")) {
+		if len(s.words) > n && s.words != "" && (text == s.words || t.firstStatement() == s.words) {
 			reply, n = s.outcome, len(s.words)
 		}
 	}
@@ -112,6 +112,20 @@ func (t *turn) reply(f *finding, outcome string, first, last int, others []Meani
 	t.useTokens(first, last)
 }
 
+// firstStatement is the text up to the first mark or new clause.
+func (t *turn) firstStatement() string {
+	if len(t.runs) == 0 || len(t.runs[0]) == 0 {
+		return ""
+	}
+	r := t.runs[0]
+	return plain(t.text[t.toks[r[0]].start:t.toks[r[len(r)-1]].end])
+}
+
+// shortReply reports whether the first clause is no longer than an answer.
+func (t *turn) shortReply() bool {
+	return len(t.runs) > 0 && len(t.runs[0]) <= 4
+}
+
 // answerWord reads yes, no, both, neither, ordinals and outcome names.
 func (t *turn) answerWord(f *finding) {
 	for k := 0; k < len(t.toks) && k < 4; k++ {
@@ -127,6 +141,8 @@ func (t *turn) answerWord(f *finding) {
 				t.wish("yes", k, k)
 			}
 			return
+		case noWords[w] && t.toks[k].neg:
+			return // "no warning light came on" denies and answers nothing
 		case noWords[w]:
 			if f.path != "" && t.toks[k].neg {
 				return // "no fuel at the rail" denies the fuel, it answers nothing
@@ -137,6 +153,8 @@ func (t *turn) answerWord(f *finding) {
 				t.wish("no", k, k)
 			}
 			return
+		case (w == "both" || w == "all" || w == "either") && !t.shortReply():
+			return // "all the bolts are tight" speaks of the bolts
 		case w == "both" || w == "all" || w == "either":
 			if o := saying(f, "both", "all", "everywhere", "either", "always"); o != "" {
 				t.reply(f, o, k, k, nil)
@@ -420,6 +438,9 @@ func (t *turn) answerRound(settles []string) {
 	}
 	v := &t.voices[0]
 	text := plain(t.text)
+	if len(t.voices) > 1 && len(t.runs[0]) > 5 || len(t.runs[0]) > 8 {
+		return // a tale is no tick
+	}
 	if !v.fine && !strings.HasPrefix(text, "nothing") && text != "none" && text != "no" {
 		return
 	}

@@ -37,6 +37,7 @@ func looseBase(tb testing.TB) *kb.Base {
 	list("tools", &b.Tools)
 	list("states", &b.States)
 	list("synonyms", &b.Synonyms)
+	list("vocabulary", &b.Words)
 	list("derived", &b.Derived)
 	signs, err := fs.Glob(files, "lists/signs/*.yaml")
 	if err != nil {

@@ -7,7 +7,9 @@ type Code struct {
 	// that its letter and third character name, Item the cylinder that a
 	// misfire code names.
 	Text, System, Item string
-	Start, End         int
+	// Parts are the parts of the circuit it names, where the vocabulary says so.
+	Parts      []string
+	Start, End int
 }
 
 // codeSystem maps the letter, for P the third character too, to a system of
@@ -66,6 +68,7 @@ func (t *turn) findCodes() {
 		}
 		c := Code{Text: string(text), Start: k.start, End: t.toks[last].end}
 		c.System = codeSystem(c.Text)
+		c.Parts = t.lx.circuits[w]
 		if c.Text[:4] == "P030" && c.Text[4] >= '1' && c.Text[4] <= '9' {
 			c.Item = "cylinder-" + c.Text[4:]
 		}

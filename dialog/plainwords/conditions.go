@@ -112,11 +112,17 @@ func (t *turn) relationOf(m *match) (string, bool) {
 		}
 	}
 	bare := t.bareClause(m)
-	if bare && !v.only && !v.fine {
+	if bare && !v.only && !v.fine && !v.worse && !v.better && !v.never {
 		// "on the motorway, it's fine": the next clause says how
 		if n := int(t.us[m.first].clause) + 1; n < len(t.voices) && t.voices[n].sent == v.sent && t.voices[n].first >= 0 {
-			if w := &t.voices[n]; w.seg == v.seg && (w.fine || w.never) {
+			switch w := &t.voices[n]; {
+			case w.seg != v.seg || t.conditionIn(int32(n)):
+			case w.fine || w.never:
 				return "never", true
+			case w.worse:
+				return "worse", true
+			case w.better:
+				return "better", true
 			}
 		}
 	}
@@ -136,13 +142,19 @@ func (t *turn) relationOf(m *match) (string, bool) {
 	case v.better:
 		return "better", true
 	}
-	for k := max(v.first, first-12); k <= min(v.last, first+12); k++ {
-		switch stem(t.toks[k].norm) {
-		case "drop", "fall", "calm", "recover", "settl":
-			return "better", true
+	return "worse", false
+}
+
+// conditionIn reports whether a clause names a condition of its own: then its
+// words speak of that one.
+func (t *turn) conditionIn(c int32) bool {
+	v := &t.voices[c]
+	for k := v.first; k <= v.last; k++ {
+		if u := t.unitAt[k]; u >= 0 && t.onAxis[u] {
+			return true
 		}
 	}
-	return "worse", false
+	return false
 }
 
 // bareClause reports whether the clause holds nothing but the condition.

@@ -17,6 +17,7 @@ type index struct {
 	answers   [][2]int        // bytes of the answers
 	onAxis    []bool          // units that a condition's phrase holds
 	ofSymptom []bool          // units by which a symptom of its own was told
+	stood     []bool          // units that say it had stood a while
 	onEvent   []bool          // units that an event's phrase holds
 	toldAt    map[int32]bool  // clauses that told a symptom or an outcome
 }
@@ -25,7 +26,7 @@ type index struct {
 func (t *turn) indexMatches() {
 	t.named = map[int32][]int{}
 	t.ofSymptom = make([]bool, len(t.us))
-	t.onAxis, t.onEvent = make([]bool, len(t.us)), make([]bool, len(t.us))
+	t.onAxis, t.onEvent, t.stood = make([]bool, len(t.us)), make([]bool, len(t.us)), make([]bool, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
 		switch m.phrase.target.kind {
@@ -38,6 +39,7 @@ func (t *turn) indexMatches() {
 			for _, u := range m.units {
 				if m.phrase.target.kind == targetAxis {
 					t.onAxis[u] = true
+					t.stood[u] = t.stood[u] || m.phrase.target.id == "standing"
 				} else {
 					t.onEvent[u] = true
 				}

@@ -26,11 +26,6 @@ func (t *turn) addItems() {
 	}
 }
 
-// placeWords and sideOf name the two halves of a corner.
-var placeWords = map[string]string{"front": "front", "rear": "rear", "fronts": "front", "rears": "rear"}
-
-var insideWords = map[string]string{"inner": "inner", "outer": "outer", "inboard": "inner", "outboard": "outer", "upper": "upper", "lower": "lower"}
-
 // itemAround reads which one is meant from the words up to four tokens beside
 // a stretch, and inside it, within the clause; used are the tokens that say so.
 func (t *turn) itemAround(first, last int, clause int32) (item string, used []int) {
@@ -46,17 +41,18 @@ func (t *turn) itemAround(first, last int, clause int32) (item string, used []in
 		if w.clause != clause {
 			continue
 		}
-		if p := placeWords[w.norm]; p != "" {
-			place, used = p, append(used, k)
-			continue
-		}
-		if p := insideWords[w.norm]; p != "" {
-			inside, used = p, append(used, k)
-			continue
-		}
-		switch s := sideWords[w.norm]; s {
-		case "rear": // "back": only as a place, beside a side or after "the"
-			if word(k-1) == "the" && word(k+1) != "of" || sideWords[word(k-1)] != "" || sideWords[word(k+1)] != "" || word(k+1) == "wheel" || word(k+1) == "axle" {
+		switch s := t.lx.items[w.norm]; s {
+		case "front":
+			place, used = s, append(used, k)
+		case "inner", "outer", "upper", "lower":
+			inside, used = s, append(used, k)
+		case "rear":
+			if w.norm != "back" {
+				place, used = "rear", append(used, k)
+				continue
+			}
+			// "back": only as a place, beside a side or after "the"
+			if word(k-1) == "the" && word(k+1) != "of" || t.lx.items[word(k-1)] != "" || t.lx.items[word(k+1)] != "" || word(k+1) == "wheel" || word(k+1) == "axle" {
 				place, used = "rear", append(used, k)
 			}
 		case "left", "nearside", "offside":

@@ -91,6 +91,8 @@ type finding struct {
 	when []string
 	// rests marks a test of a battery at rest, charges one of its charging.
 	rests, charges bool
+	// ages are the outcomes as spans of time, of a question about an age.
+	ages []ageBand
 	// saidPlain are the plain words said with the number.
 	saidPlain []string
 }
@@ -112,18 +114,20 @@ type lexicon struct {
 	weights  []float64 // idf by concept
 	findings map[string]*finding
 	tests    []*finding         // with readings, in id order
+	aged     []*finding         // questions about an age
 	measured map[dimension]bool // what a meter is asked for
 	replies  map[string][]said  // outcome phrases without content words, by finding
 	profiles []profile
 	profileOf
-	heads map[int32][]string // parts by the concept of their head noun
+	heads map[int32][]string // parts by the concept of their head noun, the likeliest first
+	rate  map[string]float64 // per thousand, by part
 }
 
 // said is a wording and the outcome it stands for.
 type said struct{ words, outcome string }
 
 func newLexicon(b *kb.Base) *lexicon {
-	lx := &lexicon{vocabulary: newVocabulary(b.Synonyms), findings: map[string]*finding{}, replies: map[string][]said{}, measured: map[dimension]bool{dimVoltage: true, dimCurrent: true, dimResistance: true, dimPressure: true}}
+	lx := &lexicon{vocabulary: newVocabulary(b.Synonyms, b.Words), findings: map[string]*finding{}, replies: map[string][]said{}, measured: map[dimension]bool{dimVoltage: true, dimCurrent: true, dimResistance: true, dimPressure: true}}
 	lx.intern(stem("work"))
 	lx.addFindings(b)
 	lx.addLists(b)
@@ -277,6 +281,9 @@ func (lx *lexicon) addFindings(b *kb.Base) {
 			lx.findings[q.ID] = qf
 			lx.addOutcomes(q.ID, q.Outcomes)
 			lx.learn(q.Ask)
+			if qf.ages = ageBands(q.Outcomes); qf.ages != nil {
+				lx.aged = append(lx.aged, qf)
+			}
 		}
 	}
 	for _, s := range b.Symptoms {
@@ -348,9 +355,27 @@ func (lx *lexicon) addLists(b *kb.Base) {
 			lx.add(target{targetTool, t.ID, ""}, text)
 		}
 	}
+	systems := map[string]string{}
 	for _, p := range b.Parts {
+		systems[p.ID] = p.System
 		for _, text := range append([]string{p.Name}, p.Names...) {
 			lx.add(target{targetPart, p.ID, p.System}, text)
+		}
+	}
+	for _, w := range b.Words {
+		for _, to := range w.PointsTo {
+			kind, rest, _ := strings.Cut(to, ":")
+			k, ok := phraseTargets[kind]
+			if !ok {
+				continue
+			}
+			id, value, _ := strings.Cut(rest, ":")
+			if k == targetPart {
+				value = systems[id]
+			}
+			for _, text := range append([]string{w.Term}, w.Forms...) {
+				lx.add(target{k, id, value}, text)
+			}
 		}
 	}
 	for _, c := range b.Cards {
@@ -415,6 +440,14 @@ func (lx *lexicon) addPlaces(b *kb.Base) {
 	for _, t := range b.Tests {
 		requires[t.ID] = t.Requires
 	}
+	for _, f := range lx.aged {
+		f.place = map[int32]float64{}
+		for _, u := range lx.units(lx.parse(f.title), false) {
+			if u.id >= 0 && u.class == classContent && lx.names[u.id] != "ag" && lx.names[u.id] != "age" {
+				f.place[u.id] = 1
+			}
+		}
+	}
 	for _, f := range lx.tests {
 		f.place = map[int32]float64{}
 		put := func(weight float64, texts ...string) {
@@ -467,7 +500,7 @@ func (lx *lexicon) finishSpelling() {
 	for w := range stopWords {
 		lx.known[w] = true
 	}
-	for _, m := range []map[string]bool{lightWords, particles, negators, fineWords, worseWords, betterWords} {
+	for _, m := range []map[string]bool{lightWords, particles, negators, fineWords} {
 		for w := range m {
 			lx.known[w] = true
 		}

@@ -86,7 +86,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 			}
 			continue
 		}
-		if us[best].under != w.under {
+		if us[best].under != w.under && !anyWords[lx.names[w.id]] {
 			m.flipped = true
 		}
 		got += w.weight
@@ -126,6 +126,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	}
 	return m, m.score > 0.1
 }
+
+// anyWords go with a denial wherever they stand: "no click from anywhere".
+var anyWords = set(`anywhere anyth any either`)
 
 // deniedBeside reports whether a word that is not the phrase's own is denied
 // inside the match or right before it: then the phrase is denied with it.

@@ -126,17 +126,14 @@ func ceases(toks []token, i int) bool {
 	return len(w) > 5 && strings.HasSuffix(w, "ing") && w != "during" && w != "something" && w != "anything" && w != "everything"
 }
 
-// failIdioms say "does not work" in other words.
-var failIdioms = [][]string{{"packed", "up"}, {"packed", "in"}, {"given", "up"}, {"gave", "up"}, {"conked", "out"}, {"gone", "kaput"}, {"is", "dead"}, {"are", "dead"}, {"was", "dead"}, {"went", "dead"}, {"gone", "dead"}, {"completely", "dead"}, {"totally", "dead"}, {"stone", "dead"}, {"bit", "the", "dust"}, {"given", "up", "the", "ghost"}, {"out", "of", "action"}, {"on", "strike"}, {"quit"}, {"kaput"}, {"inoperative"}, {"inop"}, {"does", "nothing"}, {"do", "nothing"}, {"did", "nothing"}}
-
 // failsAt returns how many tokens of a fail idiom begin at token i, 0 for
 // none. Denied ones ("hasn't packed up") are none.
-func failsAt(toks []token, i int) int {
+func (l *wordlist) failsAt(toks []token, i int) int {
 	if toks[i].under || toks[i].neg {
 		return 0
 	}
 	best := 0
-	for _, f := range failIdioms {
+	for _, f := range l.fails {
 		if len(f) <= best || i+len(f) > len(toks) {
 			continue
 		}

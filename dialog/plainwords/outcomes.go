@@ -239,12 +239,24 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	case f.kind == kb.FindingTest && len(m.units) < len(m.phrase.words):
 		return false // "pulled the relay" tells no result of pulling it
 	case f.kind == kb.FindingTest:
-		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && t.speaksOf(f)
+		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && t.speaksOf(f) ||
+			content >= 2 && m.ordered && !m.flipped && m.score > 1 && m.last-m.first < len(m.units) && !t.besideNumber(m)
 	case t.concerns(f):
 		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && said >= 2
 	default:
 		return content >= 2 && m.score > 0.75
 	}
+}
+
+// besideNumber reports whether a match holds the unit of a number: "the 2 amp
+// fuse" tells no result.
+func (t *turn) besideNumber(m *match) bool {
+	for _, u := range m.units {
+		if t.numberAt(t.us[u].first) != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // speaksOf reports whether the turn names the part that the test is about.

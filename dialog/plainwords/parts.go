@@ -21,34 +21,51 @@ type mention struct {
 	opinion     bool
 }
 
-// ambiguousHeads are nouns that several parts share: alone they must bring
-// "which one?".
-var ambiguousHeads = []string{"fan", "plug", "coil", "cap", "rotor", "switch", "sender", "sensor", "relay", "pump", "belt", "filter", "seal", "bush", "arm", "rack", "hub", "lead", "strap", "pipe", "hose", "valve", "bulb", "brush", "clutch", "condenser", "motor", "cable", "clamp", "fuse", "tank", "gasket", "bearing", "resistor", "regulator", "tensioner", "pulley", "terminal"}
-
 func (lx *lexicon) addHeads(b *kb.Base) {
 	lx.heads = map[int32][]string{}
 	wanted := map[int32]bool{}
-	for _, h := range ambiguousHeads {
+	for _, h := range lx.wordlist.heads {
 		if id := lx.concept(lx.root(h)); id >= 0 {
 			wanted[id] = true
 		}
 	}
-	// the parts whose name ends in the noun come before those that only
-	// mention it
-	for _, ends := range []bool{true, false} {
-		for i := range b.Parts {
-			p := &b.Parts[i]
-			for _, name := range append([]string{p.Name}, p.Names...) {
-				words := strings.Fields(plain(name))
-				for k, w := range words {
-					id := lx.concept(lx.root(w))
-					if id >= 0 && wanted[id] && (k == len(words)-1) == ends {
-						lx.heads[id] = appendNew(lx.heads[id], p.ID)
-					}
+	// The part that fails most often first; those far rarer than it are left
+	// out: who says "plugs" means spark plugs.
+	rate := map[string]float64{}
+	for i := range b.Parts {
+		p := &b.Parts[i]
+		rate[p.ID] = p.PerThousand
+		for _, name := range append([]string{p.Name}, p.Names...) {
+			words := strings.Fields(plain(name))
+			for k, w := range words {
+				id := lx.concept(lx.root(w))
+				if id < 0 || !wanted[id] || k < len(words)-1 || containsWords(plain(name), "on") || containsWords(plain(name), "of") || containsWords(plain(name), "in") {
+					continue
 				}
+				lx.heads[id] = appendNew(lx.heads[id], p.ID)
 			}
 		}
 	}
+	for id, list := range lx.heads {
+		sort.SliceStable(list, func(i, j int) bool { return rate[list[i]] > rate[list[j]] })
+		lx.heads[id] = list
+	}
+	lx.rate = rate
+}
+
+// rarerBy is how much rarer a part may be than the likeliest one to be meant
+// by a noun that both have. Basis: memory.
+const rarerBy = 4
+
+// meantBy keeps the parts that a noun may mean among those under discussion.
+func (lx *lexicon) meantBy(parts []string) []string {
+	out := parts[:1:1]
+	for _, p := range parts[1:] {
+		if lx.rate[p]*rarerBy >= lx.rate[parts[0]] {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // findParts finds the parts named, longest names first.
@@ -56,7 +73,7 @@ func (t *turn) findParts() {
 	taken := make([]int, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) {
+		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -80,7 +97,7 @@ func (t *turn) findParts() {
 		if len(names) == 0 {
 			continue
 		}
-		near := t.ofSystem(names)
+		near := t.lx.meantBy(t.ofSystem(names))
 		p := mention{part: near[0], first: u, last: u, clause: t.us[u].clause, seg: t.us[u].seg, start: t.toks[t.us[u].first].start, end: t.toks[t.us[u].last].end}
 		if len(near) > 1 {
 			p.others = near[1:]
@@ -96,6 +113,23 @@ func (t *turn) findParts() {
 		t.parts[i].index = i
 		t.parts[i].item = t.itemNear(&t.parts[i])
 	}
+}
+
+// asNamed reports whether a name that needs its article ("the head") has one
+// of its kind: "my head" is no part of a car.
+func (t *turn) asNamed(m *match) bool {
+	if !strings.HasPrefix(m.phrase.said, "the ") {
+		return true
+	}
+	k := t.us[m.first].first - 1
+	if k < 0 || t.toks[k].clause != t.us[m.first].clause {
+		return false
+	}
+	switch t.toks[k].norm {
+	case "the", "its", "new", "a", "this", "that":
+		return true
+	}
+	return false
 }
 
 // isUnitOfNumber reports whether a name's only word is the unit of a number:
@@ -192,8 +226,6 @@ func (r *Reader) systemOf(part string) string {
 	return r.systemBy[part]
 }
 
-var sideWords = map[string]string{"left": "left", "right": "right", "nearside": "nearside", "ns": "nearside", "offside": "offside", "os": "offside", "front": "front", "rear": "rear", "back": "rear", "drivers": "driver", "driver": "driver", "passenger": "passenger", "passengers": "passenger", "both": "all", "all": "all", "other": "other"}
-
 // itemNear reads which one of a part is meant from the words beside it.
 func (t *turn) itemNear(p *mention) string {
 	first, last := t.us[p.first].first, t.us[p.last].last
@@ -213,14 +245,8 @@ func (t *turn) itemNear(p *mention) string {
 
 // partVerbs are the verbs of what was done to a part.
 var (
-	renewVerbs  = set(`done replaced replace renewed changed new swapped fitted rebuilt recon reconditioned renew change swap replacing changing fitting installed install refurbished another`)
-	checkVerbs  = set(`tested checked tests checks test check measured inspected ohmed works working reads proved passed passes`)
-	goodWords   = set(`good fine ok okay sound perfect intact healthy works working alright tight solid passed passes passing`)
-	badWords    = set(`bad dead blown faulty failed knackered gone duff dud shot kaput goosed bust defective dodgy popped toast fried`)
-	effectSame  = [][]string{{"no", "change"}, {"no", "difference"}, {"no", "better"}, {"no", "joy"}, {"no", "luck"}, {"no", "improvement"}, {"same", "problem"}, {"same", "thing"}, {"same", "fault"}, {"the", "same"}, {"exactly", "same"}, {"still"}, {"didnt", "help"}, {"didnt", "fix"}, {"didnt", "work"}, {"didnt", "cure"}, {"didnt", "change"}, {"made", "no"}, {"not", "fixed"}, {"no", "effect"}, {"nothing", "changed"}, {"as", "bad", "as"}, {"same", "as"}, {"to", "no", "avail"}, {"hasnt", "helped"}, {"not", "helped"}, {"same"}}
-	effectCured = [][]string{{"fixed", "it"}, {"cured", "it"}, {"sorted", "it"}, {"solved", "it"}, {"all", "good", "now"}, {"its", "fixed"}, {"fixed"}, {"cured"}, {"problem", "gone"}, {"fine", "now"}, {"fine", "since"}, {"ok", "since"}}
-	effectWorse = [][]string{{"worse"}}
-	effectLess  = [][]string{{"better"}, {"improved"}, {"helped"}, {"less"}, {"bit", "better"}}
+	renewVerbs = set(`done replaced replace renewed changed new swapped fitted rebuilt recon reconditioned renew change swap replacing changing fitting installed install refurbished another`)
+	checkVerbs = set(`tested checked tests checks test check measured inspected ohmed works working reads proved passed passes`)
 )
 
 // nearEffect is how many bytes after the work its effect still belongs to the
@@ -231,29 +257,31 @@ const nearEffect = 24
 // sentence and, when that says nothing, the beginning of the next.
 func (t *turn) effectOf(from int) (effect string, first, last int) {
 	sent := t.toks[from].sent
-	for k := from; k < len(t.toks) && t.toks[k].sent <= sent+1 && k < from+40; k++ {
-		if t.toks[k].sent == sent+1 && (k == 0 || t.toks[k].clause > t.toks[from].clause+6) {
+	at := sort.Search(len(t.words), func(i int) bool { return t.words[i].first >= from })
+	for ; at < len(t.words); at++ {
+		w := &t.words[at]
+		k := w.first
+		if t.toks[k].sent > sent+1 || k >= from+40 || t.toks[k].sent == sent+1 && t.toks[k].clause > t.toks[from].clause+6 {
 			break
 		}
-		for _, e := range []struct {
-			name  string
-			forms [][]string
-		}{{"same", effectSame}, {"cured", effectCured}, {"worse", effectWorse}, {"better", effectLess}} {
-			for _, f := range e.forms {
-				if t.wordsAt(k, f) && !(f[len(f)-1] == "same" && k+len(f) < len(t.toks) && t.toks[k+len(f)].kind == tokenWord && t.toks[k+len(f)].class == classContent || len(f) == 1 && f[0] == "same" && k+1 < len(t.toks) && t.toks[k+1].kind == tokenWord) {
-					if t.toks[k].sent != sent && t.voices[t.toks[k].clause].first+2 < k {
-						continue // only at the beginning of the next sentence
-					}
-					if e.name != "same" && t.toks[k].under {
-						return "same", k, k + len(f) - 1
-					}
-					if e.name == "cured" && (t.toks[k].norm == "fixed" || t.toks[k].norm == "cured") && t.voices[t.toks[k].clause].question {
-						continue
-					}
-					return e.name, k, k + len(f) - 1
-				}
-			}
+		if w.kind != "effect" {
+			continue
 		}
+		// "the same noise", "same belt" say what something is, not what changed
+		end := w.last + 1
+		if t.toks[w.last].norm == "same" && end < len(t.toks) && t.toks[end].kind == tokenWord && (t.toks[end].class == classContent || w.first == w.last) {
+			continue
+		}
+		if t.toks[k].sent != sent && t.voices[t.toks[k].clause].first+2 < k {
+			continue // only at the beginning of the next sentence
+		}
+		if w.value != "same" && t.toks[k].under {
+			return "same", k, w.last
+		}
+		if w.value == "cured" && (t.toks[k].norm == "fixed" || t.toks[k].norm == "cured") && t.voices[t.toks[k].clause].question {
+			continue
+		}
+		return w.value, k, w.last
 	}
 	return "", 0, -1
 }
@@ -347,8 +375,8 @@ func (t *turn) partState(p *mention) {
 	}
 	for k := lo; k <= hi; k++ {
 		w := t.toks[k].norm
-		good, bad := goodWords[w], badWords[w]
-		if !good && !bad || k >= first && k <= last || v.question {
+		good, bad := t.lx.good[w], t.lx.bad[w]
+		if !good && !bad || k >= first && k <= last || v.question || w == "sound" && !t.predicate(k) {
 			continue
 		}
 		outcome := "good"
@@ -376,6 +404,19 @@ func (t *turn) partState(p *mention) {
 		t.observe(o, p.clause)
 		return
 	}
+}
+
+// predicate reports whether a word is said of a thing: "is sound", "looks
+// sound" against "no sound from it".
+func (t *turn) predicate(k int) bool {
+	if k == 0 {
+		return false
+	}
+	switch t.toks[k-1].norm {
+	case "is", "are", "was", "were", "looks", "look", "looked", "seems", "seem", "all", "its", "perfectly", "and", "be", "being":
+		return true
+	}
+	return false
 }
 
 // functions are words that say that a thing does its work, or not.
@@ -414,7 +455,7 @@ func (t *turn) listed(p *mention) bool {
 		case ",", "and", "&", "plus":
 			return true
 		}
-		if t.toks[k].class == classContent && t.toks[k].kind == tokenWord && sideWords[t.toks[k].norm] == "" {
+		if t.toks[k].class == classContent && t.toks[k].kind == tokenWord && t.lx.items[t.toks[k].norm] == "" {
 			return false
 		}
 	}
@@ -522,7 +563,7 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 		if m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
 			continue
 		}
-		if t.within(m, p) || failsAt(t.toks, t.us[m.first].first) > 0 {
+		if t.within(m, p) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 {
 			continue
 		}
 		if best < 0 || m.score > t.matches[best].score {

@@ -143,7 +143,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	seen := map[profileKey]bool{}
 	for u := first; u <= last; u++ {
 		k := profileKey{t.us[u].id, t.us[u].under}
-		if k.id < 0 || seen[k] || t.opensPast(t.us[u].clause) || t.us[u].class == classParticle || t.us[u].number || sideWords[t.toks[t.us[u].first].norm] != "" {
+		if k.id < 0 || seen[k] || t.opensPast(t.us[u].clause) || t.us[u].class == classParticle || t.us[u].number || t.placed(u) || t.lx.items[t.toks[t.us[u].first].norm] != "" {
 			continue
 		}
 		seen[k] = true
@@ -222,6 +222,25 @@ func (t *turn) deniesElse(lo, hi int, p int32) bool {
 		}
 		if !known {
 			return true
+		}
+	}
+	return false
+}
+
+// placed reports whether a unit is the place or time of a condition ("at the
+// lights"), which is no word of the trouble itself.
+func (t *turn) placed(u int) bool {
+	k := t.us[u].first
+	if !t.onAxis[u] {
+		return false
+	}
+	for j := k - 1; j >= 0 && j >= k-2 && t.toks[j].clause == t.toks[k].clause; j-- {
+		switch t.toks[j].norm {
+		case "at", "in":
+			return true
+		case "the":
+		default:
+			return false
 		}
 	}
 	return false

@@ -50,21 +50,23 @@ func NewReader(b *kb.Base) *Reader {
 // turn is the work on one text.
 type turn struct {
 	*Reader
-	ctx      Context
-	text     string
-	toks     []token
-	us       []unit
-	voices   []voice
-	runs     []wordRun // words by clause
-	matches  []match
-	numbers  []number
-	unitAt   []int // unit by token, or -1
-	usedUnit []bool
-	symptoms []placed // symptoms recognised, in order
-	parts    []mention
-	wished   map[int32]string // request kind by clause
-	acc      Account
-	scores   map[int]float64 // of symptom observations, by index
+	ctx       Context
+	text      string
+	toks      []token
+	us        []unit
+	words     []saidWord // of the vocabulary, by place
+	voices    []voice
+	runs      []wordRun // words by clause
+	matches   []match
+	numbers   []number
+	unitAt    []int // unit by token, or -1
+	usedUnit  []bool
+	symptoms  []placed // symptoms recognised, in order
+	parts     []mention
+	remarking bool             // remarks are being read
+	wished    map[int32]string // request kind by clause
+	acc       Account
+	scores    map[int]float64 // of symptom observations, by index
 	index
 	// asked is the finding just asked about, or nil.
 	asked *finding
@@ -86,6 +88,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	r.lx.spell(t.toks)
 	negate2(t.toks)
 	t.us = r.lx.units(t.toks, false)
+	t.words = r.lx.findWords(t.toks)
 	t.prepare()
 	if ctx.Asked != nil {
 		t.asked = r.lx.findings[ctx.Asked.Finding]
@@ -111,7 +114,9 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.findConditions()
 	t.findEvents()
 	t.findMoves()
+	t.findAges()
 	t.attachNumbers()
+	t.findRemarks()
 	t.tidy()
 	t.addItems()
 	t.spans()
@@ -135,7 +140,7 @@ func negate2(toks []token) {
 }
 
 func (t *turn) prepare() {
-	t.voices = voices(t.toks)
+	t.voices = t.lx.voices(t.toks, t.words)
 	t.runs = make([]wordRun, len(t.voices))
 	t.unitAt = make([]int, len(t.toks))
 	for i := range t.toks {
@@ -174,6 +179,7 @@ func (t *turn) useUnit(u int) {
 
 func (t *turn) useTokens(first, last int) {
 	for k := first; k <= last; k++ {
+		t.toks[k].remarked = t.remarking && t.toks[k].state != SpanUsed
 		t.toks[k].state = SpanUsed
 		if u := t.unitAt[k]; u >= 0 {
 			t.usedUnit[u] = true
@@ -341,7 +347,7 @@ func (t *turn) spans() {
 			continue
 		}
 		for i := v.first; i <= v.last; i++ {
-			if t.toks[i].state == SpanUnread && t.toks[i].kind == tokenWord {
+			if (t.toks[i].state == SpanUnread || t.toks[i].remarked && t.toks[i].class == classContent && !t.isManner(i)) && t.toks[i].kind == tokenWord {
 				unread++
 			}
 			neg = neg || t.toks[i].neg
@@ -365,5 +371,16 @@ func (t *turn) reported(i int) bool {
 func (t *turn) isManner(i int) bool {
 	w := t.toks[i].norm
 	_, hedge := hedgeWords[w]
-	return hedge || fineWords[w] || worseWords[w] || betterWords[w] || onlyWords[w] || (shops[w] || tellers[w]) && t.reported(i) || negators[w] || telling[w] || w == "same" || w == "difference" || w == "problem"
+	return hedge || fineWords[w] || t.related(i) || onlyWords[w] || (t.lx.shops[w] || t.lx.tellers[w]) && t.reported(i) || negators[w] || telling[w] || w == "same" || w == "difference" || w == "problem"
+}
+
+// related reports whether a token is a word of relation ("worse", "eases off").
+func (t *turn) related(i int) bool {
+	at := sort.Search(len(t.words), func(k int) bool { return t.words[k].first > i-4 })
+	for ; at < len(t.words) && t.words[at].first <= i; at++ {
+		if w := &t.words[at]; w.kind == "relation" && i <= w.last {
+			return true
+		}
+	}
+	return false
 }

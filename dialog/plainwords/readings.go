@@ -29,6 +29,9 @@ func (t *turn) attachNumbers() {
 		q := n.Quantity
 		c := t.toks[n.first].clause
 		o := Observation{Finding: f.emit, Reading: &q, Start: n.start, End: n.end, Source: "measured", Means: "measured", Answer: f == t.asked, Others: others}
+		if lo, hi := t.around(n); f.rests && t.stoodIn(lo, hi) {
+			o.Ready = true
+		}
 		if v := &t.voices[c]; v.source == "shop" || v.source == "told" {
 			o.Source = v.source
 		}
@@ -123,6 +126,9 @@ func (t *turn) placesNamed(n *number) []place {
 				break
 			}
 		}
+		if f.rests && n.dim == dimVoltage && n.Value < restCeiling && t.stoodIn(lo, hi) {
+			named, score = true, score+0.4
+		}
 		if !named && !t.hinted(n, f) {
 			continue
 		}
@@ -143,6 +149,16 @@ func (t *turn) placesNamed(n *number) []place {
 		}
 	}
 	return out
+}
+
+// stoodIn reports whether the tokens say that the car had stood a while.
+func (t *turn) stoodIn(lo, hi int) bool {
+	for k := lo; k <= hi; k++ {
+		if u := t.unitAt[k]; u >= 0 && t.stood[u] {
+			return true
+		}
+	}
+	return false
 }
 
 // around returns the tokens that can say where a number was read: its

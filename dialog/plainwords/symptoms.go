@@ -197,7 +197,7 @@ func (t *turn) otherCar(m *match) bool {
 				return true
 			}
 		}
-		if len(w) > 3 && w[len(w)-1] == 's' && tellers[w[:len(w)-1]] {
+		if len(w) > 3 && w[len(w)-1] == 's' && t.lx.tellers[w[:len(w)-1]] {
 			owner = true
 		}
 		too = too || w == "too"

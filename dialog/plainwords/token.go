@@ -37,6 +37,8 @@ type token struct {
 	seg    int32
 	sent   int32
 	state  SpanKind
+	// remarked is true when only a remark holds the token.
+	remarked bool
 }
 
 // longestWord is the number of bytes beyond which a run of letters is noise

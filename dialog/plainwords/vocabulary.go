@@ -30,6 +30,7 @@ type vocabulary struct {
 	base   map[string]string // stem of a form in its base form -> term
 	multi  map[string][]multiform
 	known  map[string]bool // correctly spelled words
+	wordlist
 	speller
 }
 
@@ -39,8 +40,14 @@ type multiform struct {
 	term  string
 }
 
-func newVocabulary(synonyms []kb.Synonym) *vocabulary {
-	v := &vocabulary{ids: map[string]int32{}, single: map[string]string{}, base: map[string]string{}, multi: map[string][]multiform{}, known: map[string]bool{}}
+func newVocabulary(synonyms []kb.Synonym, words []kb.Word) *vocabulary {
+	v := &vocabulary{ids: map[string]int32{}, single: map[string]string{}, base: map[string]string{}, multi: map[string][]multiform{}, known: map[string]bool{}, wordlist: newWordlist(words)}
+	for _, w := range words {
+		v.learn(w.Term)
+		for _, f := range w.Forms {
+			v.learn(f)
+		}
+	}
 	for form, term := range mapOf(builtin) {
 		v.base[stem(form)] = stem(term)
 	}
@@ -156,7 +163,7 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 		if t.kind == tokenPunct {
 			continue
 		}
-		if n := failsAt(toks, i); n > 0 && !grow && work >= 0 {
+		if n := v.failsAt(toks, i); n > 0 && !grow && work >= 0 {
 			// "packed up" says "does not work" and stays what it is
 			out = append(out, unit{id: work, first: i, last: i + n - 1, class: classLight, under: true, seg: t.seg, clause: t.clause})
 		}

@@ -22,9 +22,6 @@ type voice struct {
 	sent     int32
 }
 
-var shops = set(`garage dealer dealers dealership mechanic shop workshop specialist tester recovery patrol technician electrician`)
-var tellers = set(`wife husband mate friend friends dad mum mom brother son daughter neighbour neighbor he she they people everyone everybody someone somebody lad folk guy bloke forum internet boss colleague ex owner seller passenger uncle grandad`)
-
 // judging are the verbs of a verdict on a part.
 var judging = set(`passed failed passes fails condemned cleared okayed changed replaced fitted`)
 
@@ -35,7 +32,7 @@ var trying = set(`tried try tested test checked swapped bypassed`)
 
 // voices reads the voice of every clause. The hedge of a segment's first
 // clause covers the rest of it no further than the next boundary.
-func voices(toks []token) []voice {
+func (lx *lexicon) voices(toks []token, words []saidWord) []voice {
 	if len(toks) == 0 {
 		return nil
 	}
@@ -55,6 +52,11 @@ func voices(toks []token) []voice {
 		}
 		v.read(toks, i)
 	}
+	for i := range words {
+		if w := &words[i]; w.kind == "relation" {
+			out[toks[w.first].clause].relate(toks, w)
+		}
+	}
 	question := map[int32]bool{}
 	for i := range toks {
 		if toks[i].norm == "?" {
@@ -66,7 +68,7 @@ func voices(toks []token) []voice {
 		v.question = question[v.sent]
 		v.fine = v.fine && !v.question // "is that normal?"
 		if v.first >= 0 {
-			v.settle(toks)
+			v.settle(lx, toks)
 		}
 	}
 	return out
@@ -111,27 +113,13 @@ func (v *voice) read(toks []token, i int) {
 	if onlyWords[w] && word(i-1) != "not" && word(i+1) != "did" && word(i+1) != "changed" {
 		v.only = v.only || w == "only" || w == "purely" || w == "solely" || w == "exclusively" || w == "specifically" || w == "just" && v.first == i
 	}
-	if worseWords[w] && word(i-1) != "no" {
-		v.worse = true
-	}
-	if betterWords[w] && !toks[i].under && word(i-1) != "no" {
-		v.better = true
-	}
 	switch w {
-	case "same", "regardless", "anywhere", "everywhere":
+	case "same":
 		v.same = true
 	case "difference":
 		v.same = v.same || word(i-1) == "no"
-	case "way":
-		v.same = v.same || word(i-1) == "either"
 	case "do", "does", "happen", "happens", "occur", "show", "problem", "trouble", "issue", "it":
 		if toks[i].under && w != "do" && w != "does" || toks[i].under && word(i+1) == "it" {
-			v.never = true
-		}
-	case "disappears", "vanishes":
-		v.never = true
-	case "goes":
-		if word(i+1) == "away" {
 			v.never = true
 		}
 	case "previously", "formerly", "originally", "beforehand":
@@ -163,8 +151,26 @@ func (v *voice) read(toks []token, i int) {
 	}
 }
 
+// relate takes in a word that says how the trouble stands to a condition. A
+// denied one says nothing: "no worse", "doesn't clear".
+func (v *voice) relate(toks []token, w *saidWord) {
+	if toks[w.first].under || toks[w.last].under || w.first > 0 && toks[w.first-1].norm == "no" {
+		return
+	}
+	switch w.value {
+	case "worse":
+		v.worse = true
+	case "better":
+		v.better = true
+	case "never":
+		v.never = true
+	case "same":
+		v.same = true
+	}
+}
+
 // settle decides the source once all words are known.
-func (v *voice) settle(toks []token) {
+func (v *voice) settle(lx *lexicon, toks []token) {
 	told, shop := false, false
 	said, judged := false, false
 	for i := v.first; i <= v.last; i++ {
@@ -173,10 +179,10 @@ func (v *voice) settle(toks []token) {
 			said = true
 		}
 		judged = judged || judging[w]
-		if shops[w] {
+		if lx.shops[w] {
 			shop = true
 		}
-		if tellers[w] {
+		if lx.tellers[w] {
 			told = true
 		}
 		if seeing[w] {

@@ -70,9 +70,6 @@ var fineWords = set(`fine ok okay good great perfect perfectly normal normally w
 // onlyWords narrow a condition to one value.
 var onlyWords = set(`only just purely solely specifically exclusively mainly mostly`)
 
-var worseWords = set(`worse worst more louder stronger quicker faster especially particularly mostly mainly`)
-var betterWords = set(`better less improves improved improve quieter easier cools settles recovers drops calms`)
-
 // hedgeWords and their strength.
 var hedgeWords = map[string]string{
 	"definitely": "sure", "certain": "sure", "certainly": "sure", "absolutely": "sure", "positive": "sure", "swear": "sure",
