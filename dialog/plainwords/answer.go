@@ -134,6 +134,12 @@ func (t *turn) answerWord(f *finding) {
 			continue
 		}
 		switch {
+		case noWords[w] && k+1 < len(t.toks) && (t.toks[k+1].norm == "idea" || t.toks[k+1].norm == "clue"):
+			return // "no idea" is no answer
+		case (yesWords[w] || noWords[w] && !t.toks[k].neg) && k+1 < len(t.toks) && (yesWords[t.toks[k+1].norm] || noWords[t.toks[k+1].norm] && !t.toks[k+1].neg):
+			continue // "yeah no": the second word counts
+		case (w == "definitely" || w == "sure" || w == "indeed" || w == "correct") && k+1 < len(t.toks) && t.toks[k+1].class == classContent:
+			continue
 		case yesWords[w]:
 			if o := polar(f, true); o != "" {
 				t.reply(f, o, k, k, nil)

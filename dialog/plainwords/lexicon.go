@@ -119,8 +119,9 @@ type lexicon struct {
 	replies  map[string][]said  // outcome phrases without content words, by finding
 	profiles []profile
 	profileOf
-	heads map[int32][]string // parts by the concept of their head noun, the likeliest first
-	rate  map[string]float64 // per thousand, by part
+	heads              map[int32][]string            // parts by the concept of their head noun, the likeliest first
+	modesOf, lookModes map[string]map[string]float64 // credible modes by part and by look
+	rate               map[string]float64            // per thousand, by part
 }
 
 // said is a wording and the outcome it stands for.
@@ -333,7 +334,15 @@ func (lx *lexicon) addLists(b *kb.Base) {
 			lx.add(target{targetEvent, e.ID, ""}, text)
 		}
 	}
+	lx.modesOf, lx.lookModes = map[string]map[string]float64{}, map[string]map[string]float64{}
+	for _, p := range b.Parts {
+		lx.modesOf[p.ID] = p.Modes
+	}
 	for _, l := range b.Derived.Looks {
+		lx.lookModes[l.ID] = l.Modes
+		if l.Sound {
+			lx.lookModes[l.ID] = nil
+		}
 		for _, text := range l.Said {
 			lx.add(target{targetLook, l.ID, ""}, text)
 		}

@@ -213,7 +213,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if m.implied {
 		content, said = content+1, said+1
 	}
-	if t.voices[t.us[m.first].clause].question {
+	if v := &t.voices[t.us[m.first].clause]; v.question || v.supposed {
 		return false
 	}
 	if f != t.asked && t.future(t.us[m.first].first) {

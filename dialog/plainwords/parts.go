@@ -326,6 +326,9 @@ func (t *turn) partState(p *mention) {
 			o.Others = addMeaning(o.Others, Meaning{"part:" + q + ":" + suffix, outcome, 0.5})
 		}
 	}
+	if v.supposed {
+		return
+	}
 	lo, hi := t.reachOf(p)
 	if t.swapState(p, lo, hi) {
 		return
@@ -563,7 +566,7 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 		if m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
 			continue
 		}
-		if t.within(m, p) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 {
+		if t.within(m, p) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) {
 			continue
 		}
 		if best < 0 || m.score > t.matches[best].score {
@@ -604,6 +607,24 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 	t.useTokens(t.us[p.first].first, t.us[p.last].last)
 	t.observe(o, p.clause)
 	return true
+}
+
+// credible reports whether a part can look so: a look that shows none of its
+// modes is no look of it ("wipers crawl as if stuck in mud").
+func (t *turn) credible(part string, m *match) bool {
+	if m.phrase.target.kind != targetLook {
+		return true
+	}
+	modes, looks := t.lx.modesOf[part], t.lx.lookModes[m.phrase.target.id]
+	if len(modes) == 0 || len(looks) == 0 {
+		return true
+	}
+	for mode := range modes {
+		if _, ok := looks[mode]; ok {
+			return true
+		}
+	}
+	return false
 }
 
 // within reports whether a look's words are the part's own name.

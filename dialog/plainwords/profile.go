@@ -92,8 +92,8 @@ func (lx *lexicon) addProfiles(b *kb.Base) {
 
 // Limits of the loose reading.
 const (
-	looseScore  = 0.85 // share of the typical weight that must be reached
-	loosePair   = 1.25 // the same for two words alone
+	looseScore  = 0.87 // share of the typical weight that must be reached
+	loosePair   = 1.27 // the same for two words alone
 	looseMargin = 1.15 // lead over the second that makes it unambiguous
 	looseReach  = 9    // units that the typical words may be apart
 )

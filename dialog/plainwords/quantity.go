@@ -64,7 +64,7 @@ func buildUnits() map[string]unitOf {
 	put(dimCurrent, "A", 1, 0, "a amp amps ampere amperes")
 	put(dimCurrent, "A", 1e-3, 0, "ma milliamp milliamps milliampere milliamperes")
 	put(dimResistance, "ohm", 1, 0, "ohm ohms")
-	put(dimResistance, "ohm", 1e3, 0, "kohm kohms kiloohm kiloohms")
+	put(dimResistance, "ohm", 1e3, 0, "kohm kohms kiloohm kiloohms kilohm kilohms")
 	put(dimResistance, "ohm", 1e6, 0, "megohm megohms mohm meg")
 	put(dimResistance, "ohm", 1e-3, 0, "milliohm milliohms")
 	put(dimTemperature, "degC", 1, 0, "c celsius centigrade degc")
@@ -163,6 +163,8 @@ type number struct {
 	first, last int // tokens
 	start, end  int // bytes
 	taken       bool
+	// expected marks what a reading should be, not what it is.
+	expected bool
 }
 
 // numerals are the number words that stand for readings.
@@ -399,10 +401,37 @@ func quantities(text string, toks []token) []number {
 				q.OpenHigh = true
 			}
 		}
+		q.expected = isExpected(toks, i, q.last)
 		out = append(out, q)
 		i = q.last
 	}
 	return out
+}
+
+// isExpected reports whether a number tells what should be read, the size of a
+// fuse or the range of a meter, and not what was read: "should be 13.5",
+// "normally 20ish", "on the 10 amp range".
+func isExpected(toks []token, first, last int) bool {
+	word := func(k int) string {
+		if k >= 0 && k < len(toks) && toks[k].sent == toks[first].sent {
+			return toks[k].norm
+		}
+		return ""
+	}
+	switch word(last + 1) {
+	case "range", "scale", "setting", "fuse", "fuses", "bulb", "socket", "relay", "system", "max", "limit":
+		return true
+	}
+	for k := first - 1; k >= 0 && k >= first-5; k-- {
+		if toks[k].sent != toks[first].sent || toks[k].kind == tokenNumber || toks[k].norm == "but" || toks[k].norm == "," {
+			return false
+		}
+		switch w := toks[k].norm; w {
+		case "should", "supposed", "meant", "marked", "rated", "spec", "specs", "normally", "usually", "ought", "expected", "recommended", "stamped":
+			return !(w == "normally" || w == "usually") || k < first && !negators[word(k-1)]
+		}
+	}
+	return false
 }
 
 func convert(v float64, u unitOf) float64 { return float64(v*u.factor) + u.offset }

@@ -12,7 +12,7 @@ import (
 func (t *turn) attachNumbers() {
 	for i := range t.numbers {
 		n := &t.numbers[i]
-		if n.taken {
+		if n.taken || n.expected && (t.asked == nil || len(t.numbers) > 1) {
 			continue
 		}
 		if n.UnitGiven && n.Unit == "" || !n.UnitGiven && t.asked == nil && t.onGauge(n) {

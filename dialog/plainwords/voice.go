@@ -16,7 +16,8 @@ type voice struct {
 	absent   bool // a symptom was denied in it
 	past     bool
 	question bool
-	first    int // tokens
+	supposed bool // "what if", "would it", "suppose"
+	first    int  // tokens
 	last     int
 	seg      int32
 	sent     int32
@@ -67,6 +68,12 @@ func (lx *lexicon) voices(toks []token, words []saidWord) []voice {
 		v := &out[i]
 		v.question = question[v.sent]
 		v.fine = v.fine && !v.question // "is that normal?"
+		if i > 0 && out[i-1].sent == v.sent && out[i-1].supposed {
+			v.supposed = true
+		}
+		if v.first >= 0 && supposes(toks, v.first) {
+			v.supposed = true
+		}
 		if v.first >= 0 {
 			v.settle(lx, toks)
 		}
@@ -149,6 +156,30 @@ func (v *voice) read(toks []token, i int) {
 			v.source = "" // a reason given is still what was observed
 		}
 	}
+}
+
+// supposes reports whether a clause opens a supposition: "what if the battery
+// was flat", "suppose the pump has failed", "would it overheat if".
+func supposes(toks []token, k int) bool {
+	word := func(i int) string {
+		if i < len(toks) && toks[i].sent == toks[k].sent {
+			return toks[i].norm
+		}
+		return ""
+	}
+	for k < len(toks) && opensTurn[word(k)] {
+		k++
+	}
+	switch word(k) {
+	case "what":
+		return word(k+1) == "if"
+	case "suppose", "supposing", "imagine", "say":
+		return word(k+1) == "the" || word(k+1) == "my" || word(k+1) == "it" || word(k+1) == "i" || word(k+1) == "a"
+	case "would", "could", "might":
+		n := word(k + 1)
+		return n == "it" || n == "a" || n == "the" || n == "that" || n == "this"
+	}
+	return false
 }
 
 // relate takes in a word that says how the trouble stands to a condition. A
