@@ -83,6 +83,8 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 			}
 		}
 		return !t.hasPart(c) && len(run) <= 9 && !t.partBefore(c)
+	case "undo":
+		return content <= 2 && at <= 1 && !t.hasPart(c)
 	case "how":
 		return v.question || at == 0 || len(run) <= 12
 	case "why":

@@ -51,7 +51,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	for hi+1 < len(us) && hi-at < window && us[hi+1].seg == us[at].seg {
 		hi++
 	}
-	inOrder := true
+	inOrder, deniedIn := true, false
 	prev := -1
 	for k := range p.words {
 		w := &p.words[k]
@@ -86,6 +86,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 			}
 			continue
 		}
+		deniedIn = deniedIn || us[best].under && w.under
 		if us[best].under != w.under && !anyWords[lx.names[w.id]] {
 			m.flipped = true
 		}
@@ -115,6 +116,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if !inOrder && len(m.units) == 2 && (us[m.units[0]].class == classParticle || us[m.units[1]].class == classParticle) {
 		return m, false // "on the fan" is not "fan on"
 	}
+	if m.flipped && p.denies && !deniedIn && nothingBut(toks, us, &m) {
+		m.flipped = false // "no horn" is "horn doesn't work"
+	}
 	m.ordered = inOrder
 	m.flipped = m.flipped || !p.denies && deniedBeside(us, &m)
 	m.score = got * cover * (0.65 + 0.25*compact)
@@ -127,8 +131,14 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	return m, m.score > 0.1
 }
 
+// nothingBut reports whether the match is one thing with "no" right before it.
+func nothingBut(toks []token, us []unit, m *match) bool {
+	k := us[m.first].first - 1
+	return k >= 0 && toks[k].norm == "no" && toks[k].neg && m.last-m.first < 2 && us[m.first].under && us[m.last].under
+}
+
 // anyWords go with a denial wherever they stand: "no click from anywhere".
-var anyWords = set(`anywhere anyth any either`)
+var anyWords = set(`anywher anyth any either`)
 
 // deniedBeside reports whether a word that is not the phrase's own is denied
 // inside the match or right before it: then the phrase is denied with it.

@@ -86,6 +86,8 @@ func isNegation(toks []token, i int) bool {
 		return next != "problem" && next != "problems" && next != "bother" && next != "trouble" && next != "idea" && next != "clue" && next != "matter" && next != "wonder"
 	case "not":
 		return next != "only" && next != "sure" && next != "just" && next != "certain" && word(i-1) != "why" && word(i-1) != "or" && word(i-1) != "if"
+	case "without":
+		return !(next == "a" && word(i+2) == "doubt") && next != "doubt" && next != "fail"
 	case "non":
 		return next == "stop"
 	case "nothing":

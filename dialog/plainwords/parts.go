@@ -566,8 +566,8 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 		if m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
 			continue
 		}
-		if t.within(m, p) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) {
-			continue
+		if t.within(m, p) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) {
+			continue // "plugged in" says little of "not plugged in"
 		}
 		if best < 0 || m.score > t.matches[best].score {
 			best = i
@@ -607,6 +607,24 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 	t.useTokens(t.us[p.first].first, t.us[p.last].last)
 	t.observe(o, p.clause)
 	return true
+}
+
+// toTheLetter asks of a look told in one word that the word be that form of it:
+// "blocked", not "the block"; of an action that it be told in full.
+func (t *turn) toTheLetter(m *match) bool {
+	if m.phrase.target.kind == targetComeGo {
+		return len(m.units) >= m.phrase.required && len(m.units) > 1
+	}
+	if len(m.units) != 1 || m.phrase.required != 1 {
+		return true
+	}
+	w := t.toks[t.us[m.first].first].norm
+	for _, f := range strings.Fields(plain(m.phrase.said)) {
+		if f == w {
+			return true
+		}
+	}
+	return !strings.HasSuffix(plain(m.phrase.said), "ed") || strings.HasSuffix(w, "ed")
 }
 
 // credible reports whether a part can look so: a look that shows none of its

@@ -55,6 +55,9 @@ foam: foamy foaming
 mayo: mayonnaise mayonaise
 droppings: droppings
 volt: volts voltage
+mile: mile miles
+leaf: leaves
+fume: fume fumes
 amp: amps
 degree: degrees deg
 battery: batteries

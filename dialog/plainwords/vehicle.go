@@ -72,6 +72,12 @@ func (t *turn) tellsVehicle(m *match) bool {
 			return false
 		}
 	case "gearbox":
+		if u := m.last + 1; u < len(t.us) && t.us[u].clause == t.us[m.last].clause && t.us[u].first == last+1 && t.us[u].id >= 0 && len(t.lx.heads[t.us[u].id]) > 0 {
+			return false // "automatic lights"
+		}
+		if stem(at(last)) == "manual" && prev == "a" && next == "i" {
+			return false
+		}
 		if stem(at(last)) == "manual" && (prev == "the" || prev == "workshop" || prev == "owners" || prev == "service" || prev == "my" || next == "says" || next == "said") {
 			return false
 		}

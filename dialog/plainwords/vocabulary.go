@@ -38,6 +38,8 @@ type vocabulary struct {
 type multiform struct {
 	stems []string
 	term  string
+	// denies marks a form with a negation of its own ("never leaves the bottom").
+	denies bool
 }
 
 func newVocabulary(synonyms []kb.Synonym, words []kb.Word) *vocabulary {
@@ -69,8 +71,8 @@ func newVocabulary(synonyms []kb.Synonym, words []kb.Word) *vocabulary {
 						v.base[w] = term
 					}
 				}
-			case len(st) > 1 && len(st) <= 5 && !anyNegator(form):
-				v.multi[st[0]] = append(v.multi[st[0]], multiform{st, term})
+			case len(st) > 1 && len(st) <= 5:
+				v.multi[st[0]] = append(v.multi[st[0]], multiform{st, term, anyNegator(form)})
 			}
 			v.learn(form)
 		}
@@ -167,10 +169,13 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 			// "packed up" says "does not work" and stays what it is
 			out = append(out, unit{id: work, first: i, last: i + n - 1, class: classLight, under: true, seg: t.seg, clause: t.clause})
 		}
-		if term, n := v.multiAt(st, toks, i); n > 0 {
+		if term, n, denies := v.multiAt(st, toks, i); n > 0 {
 			u := unit{first: i, last: i + n - 1, under: t.under, seg: t.seg, clause: t.clause}
 			for k := i; k < i+n; k++ {
-				u.under = u.under || toks[k].under
+				u.under = u.under || toks[k].under && !denies
+			}
+			for k := max(0, i-4); k < i && denies; k++ {
+				u.under = u.under || toks[k].neg && toks[k].clause == t.clause // denied once more
 			}
 			u.id = v.find(term, grow)
 			out = append(out, u)
@@ -207,7 +212,7 @@ var between = set(`is are was were the a an my its has`)
 
 // multiAt finds the longest synonym of several words that begins at token i;
 // n is the number of tokens it takes.
-func (v *vocabulary) multiAt(st []string, toks []token, i int) (term string, n int) {
+func (v *vocabulary) multiAt(st []string, toks []token, i int) (term string, n int, denies bool) {
 	longest := 0
 	for _, m := range v.multi[st[i]] {
 		if len(m.stems) <= longest {
@@ -221,16 +226,16 @@ func (v *vocabulary) multiAt(st []string, toks []token, i int) (term string, n i
 					at++
 				}
 			}
-			if at >= len(st) || st[at] != s || toks[at].kind == tokenPunct || toks[at].neg {
+			if at >= len(st) || st[at] != s || toks[at].kind == tokenPunct || toks[at].neg && !m.denies {
 				ok = false
 				break
 			}
 		}
 		if ok {
-			term, n, longest = m.term, at-i+1, len(m.stems)
+			term, n, longest, denies = m.term, at-i+1, len(m.stems), m.denies
 		}
 	}
-	return term, n
+	return term, n, denies
 }
 
 // classOf says how much a word matters.
