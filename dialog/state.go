@@ -22,6 +22,8 @@ type State struct {
 	Notes   []observed
 	Vehicle map[string]string
 	Tools   map[string]bool
+	// Part is the part named last in the last turn.
+	Part string
 	// Chief is the symptom the case is about; Also are others that were told.
 	Chief string
 	Also  []string

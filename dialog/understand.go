@@ -30,17 +30,18 @@ const (
 
 // heard is what one turn brought, for the reply.
 type heard struct {
-	notes    []int
-	remarks  []int   // noted without weight (remarks.go)
-	facts    []Noted // about the vehicle and the tools
-	requests []plainwords.Request
-	unread   []Words
-	spans    []SpanOut
-	reads    []ExplainRead
-	lines    []string // said before everything else
-	near     []string // articles near to words that were not used
-	act      bool     // something was done to the car
-	cards    []ArmedCheck
+	notes     []int
+	corrected bool    // a correction was carried out
+	remarks   []int   // noted without weight (remarks.go)
+	facts     []Noted // about the vehicle and the tools
+	requests  []plainwords.Request
+	unread    []Words
+	spans     []SpanOut
+	reads     []ExplainRead
+	lines     []string // said before everything else
+	near      []string // articles near to words that were not used
+	act       bool     // something was done to the car
+	cards     []ArmedCheck
 }
 
 func (h *heard) say(format string, args ...any) {
@@ -83,7 +84,12 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		}
 	}
 	e.noteBeside(s, acct, words, h)
+	s.Part = acct.Part
+	e.correctItem(s, acct, h)
 	h.requests = acct.Requests
+	if h.corrected {
+		h.requests = slices.DeleteFunc(slices.Clone(h.requests), func(q plainwords.Request) bool { return q.Kind == "change" })
+	}
 	complaint := s.Chief == "" && len(s.About) == 0
 	near := e.point(s, words)
 	e.chooseChief(s, h)
@@ -144,7 +150,7 @@ func (e *Engine) saidBetter(o plainwords.Observation, all []plainwords.Observati
 
 // context tells the reader what was asked.
 func (e *Engine) context(s *State) plainwords.Context {
-	ctx := plainwords.Context{Chief: s.Chief, Earlier: s.Put}
+	ctx := plainwords.Context{Chief: s.Chief, Part: s.Part, Earlier: s.Put}
 	if len(s.Pending) > 0 {
 		a := &plainwords.Asked{}
 		for _, c := range s.Pending[0].choices {
@@ -491,9 +497,10 @@ func (e *Engine) acted(s *State, what string, note int, h *heard) {
 	s.Asked = 0
 }
 
-// chooseChief follows the first symptom told; later ones are kept beside it.
+// chooseChief follows the first symptom told, in a story the one of which most
+// is told; the others are kept beside it.
 func (e *Engine) chooseChief(s *State, h *heard) {
-	for _, num := range h.notes {
+	for _, num := range e.byComplaint(s, h) {
 		n := &s.Notes[num-1]
 		f := e.base.Finding(n.Finding)
 		if f == nil || f.Kind != kb.FindingSymptom || n.Outcome != "present" || !n.Weighs {

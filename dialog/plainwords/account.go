@@ -12,6 +12,8 @@ type Account struct {
 	// Codes are the trouble codes named; Circumstances the person's situation.
 	Codes         []Code
 	Circumstances []Circumstance
+	// Part is the part named last, or empty.
+	Part string
 	// Remarks are statements understood that no finding takes up.
 	Remarks []Remark
 	// Numbers with a unit that belong to no test: the dialogue may ask what
@@ -109,7 +111,9 @@ type Request struct {
 	// yes, no, both or neither where no outcome says so, nonsense.
 	Kind string
 	// About is the part, article, finding, cause or tool it is about, or the words.
-	About      string
+	About string
+	// Item is which one a correction says it is ("i meant the left one").
+	Item       string
 	Start, End int
 }
 
@@ -141,6 +145,8 @@ type Context struct {
 	// Earlier are findings asked before, most recent first, for answers to an
 	// earlier question.
 	Earlier []string
+	// Part is the part named last in the turn before, or empty.
+	Part string
 	// Chief is the symptom the case is about, or empty.
 	Chief string
 }

@@ -30,6 +30,9 @@ func (t *turn) findRequests() {
 			continue
 		}
 		r := Request{Kind: w.kind, About: about, Start: t.toks[from].start, End: t.toks[to].end}
+		if w.kind == "change" {
+			r.Item, _ = t.itemAround(from, to, int32(c))
+		}
 		t.acc.Requests = append(t.acc.Requests, r)
 		t.wished[int32(c)] = w.kind
 		if w.kind == "fixed" || w.kind == "still" || w.kind == "change" || w.kind == "thanks" || w.kind == "hello" || w.kind == "sometimes" || w.kind == "came-back" {

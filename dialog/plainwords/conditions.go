@@ -72,6 +72,13 @@ func (t *turn) opensCondition(m *match) bool {
 	if len(sc) == 1 && len(m.phrase.said) > 5 && t.toks[first].norm == m.phrase.said {
 		return true // a word by itself: "intermittent", "idling"
 	}
+	if len(m.phrase.rest) > 0 && len(sc) > 1 && !prepositions[t.toks[first].norm] {
+		// every word of it, in a row: "getting worse"
+		v := &t.voices[t.us[m.first].clause]
+		if containsWords(plain(t.text[t.toks[v.first].start:t.toks[v.last].end]), plain(m.phrase.said)) {
+			return true
+		}
+	}
 	for k := first - 1; k >= 0 && k >= first-3; k-- {
 		if t.toks[k].clause != t.toks[first].clause {
 			break

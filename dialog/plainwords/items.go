@@ -30,6 +30,11 @@ func (t *turn) addItems() {
 // a stretch, and inside it, within the clause; used are the tokens that say so.
 func (t *turn) itemAround(first, last int, clause int32) (item string, used []int) {
 	place, side, inside := "", "", ""
+	for k := max(0, first-4); k <= min(len(t.toks)-1, last+5); k++ {
+		if c := corners[t.toks[k].norm]; c != "" && t.toks[k].clause == clause {
+			return c, []int{k}
+		}
+	}
 	word := func(k int) string {
 		if k >= 0 && k < len(t.toks) && t.toks[k].clause == clause {
 			return t.toks[k].norm
@@ -89,6 +94,9 @@ func (t *turn) itemAround(first, last int, clause int32) (item string, used []in
 	}
 	return item, used
 }
+
+// corners are the trade's short names of the four corners.
+var corners = map[string]string{"nsf": "front-nearside", "nsr": "rear-nearside", "osf": "front-offside", "osr": "rear-offside", "lhf": "front-left", "rhf": "front-right", "lhr": "rear-left", "rhr": "rear-right"}
 
 // isSide tells left and right as sides from their other senses ("left it
 // on", "that's right", "turning left").

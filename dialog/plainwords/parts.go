@@ -73,7 +73,7 @@ func (t *turn) findParts() {
 	taken := make([]int, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) {
+		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -113,6 +113,18 @@ func (t *turn) findParts() {
 		t.parts[i].index = i
 		t.parts[i].item = t.itemNear(&t.parts[i])
 	}
+}
+
+// inPlace reports whether a name is only where something is: "behind the
+// dash".
+func (t *turn) inPlace(m *match) bool {
+	lo, hi := t.us[m.first].first, t.us[m.last].last
+	for _, w := range t.saidBetween("place", lo-3, hi+3) {
+		if w.first < lo && hi <= w.last {
+			return true
+		}
+	}
+	return false
 }
 
 // asNamed reports whether a name that needs its article ("the head") has one

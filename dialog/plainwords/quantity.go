@@ -351,6 +351,9 @@ func quantities(text string, toks []token) []number {
 			continue
 		}
 		q := number{first: i}
+		if un == 0 && i+n < len(toks) && toks[i+n].norm == "k" && toks[i+n].joined && v >= 10 && v < 500 && i > 0 && odometer[toks[i-1].norm] {
+			u, un = unitOf{dimDistance, "km", 1000 * kmPerMile, 0}, 1
+		}
 		lowU, lowV := u, v
 		// ranges: "11 to 12 V", "11-12", "between 11 and 12"
 		end := i + n + un
@@ -374,7 +377,7 @@ func quantities(text string, toks []token) []number {
 				}
 			}
 		}
-		if spelled && un == 0 {
+		if spelled && un == 0 && n < 3 {
 			continue // number words without a unit are mostly counts
 		}
 		q.last = i + n + un - 1
@@ -433,6 +436,9 @@ func isExpected(toks []token, first, last int) bool {
 	}
 	return false
 }
+
+// odometer are the words before a bare "148k" that is a mileage.
+var odometer = set(`done has covered got at about now on nearly clocked just with`)
 
 func convert(v float64, u unitOf) float64 { return float64(v*u.factor) + u.offset }
 

@@ -107,6 +107,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.findOutcomes()
 	t.findVehicle()
 	t.partStates()
+	t.pronounParts()
 	t.findTools()
 	t.findCodes()
 	t.findCircumstances()
@@ -117,6 +118,9 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.findAges()
 	t.attachNumbers()
 	t.findRemarks()
+	if n := len(t.parts); n > 0 {
+		t.acc.Part = t.parts[n-1].part
+	}
 	t.tidy()
 	t.addItems()
 	t.spans()
@@ -323,6 +327,13 @@ func (t *turn) spans() {
 			k.state = SpanFiller
 		}
 	}
+	if t.nothing() {
+		for i := range t.toks {
+			if t.toks[i].kind == tokenWord {
+				t.toks[i].state = SpanUnread // said openly rather than dropped
+			}
+		}
+	}
 	put := func(start, end int, kind SpanKind) {
 		if start >= end {
 			return
@@ -383,4 +394,25 @@ func (t *turn) related(i int) bool {
 		}
 	}
 	return false
+}
+
+// leastTold is the number of words a telling has; a shorter turn that says nothing
+// is a sigh.
+const leastTold = 4
+
+// nothing reports whether a turn of several words came to nothing at all, not
+// even words that were not used.
+func (t *turn) nothing() bool {
+	a := &t.acc
+	if len(a.Observations)+len(a.Requests)+len(a.Vehicle)+len(a.Tools)+len(a.Codes)+len(a.Circumstances)+len(a.Remarks)+len(a.Numbers) > 0 {
+		return false
+	}
+	words := 0
+	for i := range t.toks {
+		if t.toks[i].state == SpanUnread || t.toks[i].state == SpanUsed {
+			return false
+		}
+		words += b2i(t.toks[i].kind == tokenWord)
+	}
+	return words >= leastTold
 }

@@ -101,8 +101,12 @@ func (t *turn) placesNamed(n *number) []place {
 	lo, hi := t.around(n)
 	around := plain(t.text[t.toks[lo].start:t.toks[hi].end])
 	var out []place
+	volts := t.likeVolts(n)
 	for _, f := range t.lx.tests {
 		if n.dim != "" && dimensionOf(f.reading.Unit) != n.dim || n.dim == "" && !t.possible(n.Value, f.reading) && !(dimensionOf(f.reading.Unit) == dimTemperature && t.possible((n.Value-32)*celsiusStep, f.reading)) {
+			continue
+		}
+		if n.dim == "" && volts && dimensionOf(f.reading.Unit) != dimVoltage {
 			continue
 		}
 		if f.drop && f != t.asked && !containsWords(around, "drop") && n.Value > 2 {
@@ -272,7 +276,17 @@ func (t *turn) titleShare(f *finding) float64 {
 // a twelve-volt system when the talk is of one: "12.5 friday night". Basis of
 // the bounds: common practice.
 func (t *turn) likeVolts(n *number) bool {
-	return !n.UnitGiven && n.Value >= 9 && n.Value < 16 && strings.ContainsAny(n.Written, ".,") && (n.last+1 >= len(t.toks) || !moneyWords[t.toks[n.last+1].norm])
+	return !n.UnitGiven && (n.Value >= 9 || n.Value >= 4 && t.cranking(n)) && n.Value < 16 && strings.ContainsAny(n.Written, ".,") && (n.last+1 >= len(t.toks) || !moneyWords[t.toks[n.last+1].norm])
+}
+
+// cranking reports whether a number was read while the starter turned.
+func (t *turn) cranking(n *number) bool {
+	for k := max(0, n.first-8); k < min(len(t.toks), n.last+9); k++ {
+		if w := stem(t.toks[k].norm); w == "crank" && t.toks[k].sent == t.toks[n.first].sent && (k+1 >= len(t.toks) || stem(t.toks[k+1].norm) != "sensor") {
+			return true
+		}
+	}
+	return false
 }
 
 // timeOfDay are words that say when and not where a number was read.

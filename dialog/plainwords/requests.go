@@ -23,6 +23,7 @@ start-over: ^reset $
 report: print|export|send|give|write|make me? a|the|my|it? report|summary|handover
 report: ^report $
 report: hand it? over to a|the|my garage|shop|mechanic
+report: write|type it|this|that|everything all? up
 report: something|sheet for the garage|shop|mechanic
 noted: what have|did|do you noted|note|got|understood|understand|know|recorded|written
 noted: what youve noted|got|understood
@@ -83,6 +84,8 @@ cost: how much *
 cost: what will|would|does|do it|that|this|they|a|the *? cost
 cost: ^cost|price|money $
 cost: cost me|to
+cost: set|setting|sets me|us back
+cost: ballpark $
 cost: the? going rate|price
 cost: is it|that expensive|dear|cheap|pricey
 cost: worth fixing|repairing|mending|doing
@@ -181,6 +184,8 @@ still: ^no change|difference|better|joy|luck|good|improvement
 still: ^same again|thing|problem|fault|as|old
 still: ^exactly? the? same $
 still: ^same $
+still: ^nope|no? still at it
+still: spoke too soon
 still: didnt|hasnt|doesnt|havent help|helped|fix|fixed|work|worked|cure|cured|change|changed|solve|solved|sort|sorted|do|done|make|made
 still: not fixed|cured|sorted|solved|mended
 still: its|it back|came|come back? again

@@ -184,6 +184,13 @@ func scanWord(text string, i int) int {
 				continue
 			}
 		}
+		if r == '/' && i-start == 3 && i+1 < len(text) {
+			switch strings.ToLower(text[start : i+2]) {
+			case "n/s/f", "n/s/r", "o/s/f", "o/s/r":
+				i += 2
+				continue
+			}
+		}
 		if r == '+' && i-start == 1 {
 			return i + 1
 		}

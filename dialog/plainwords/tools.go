@@ -5,7 +5,7 @@ var lackWords = set(`no dont havent hasnt without lack need`)
 
 // findTools reads which tools and helpers are at hand.
 func (t *turn) findTools() {
-	seen := map[string]bool{}
+	seen, listHave := map[string]bool{}, map[int32]bool{}
 	for i := range t.matches {
 		m := &t.matches[i]
 		if m.phrase.target.kind != targetTool || !t.solid(m) || seen[m.phrase.target.id] {
@@ -21,15 +21,19 @@ func (t *turn) findTools() {
 			have = have || haveWords[t.toks[k].norm]
 			lack = lack || lackWords[t.toks[k].norm] && t.toks[k].norm != "dont" && (t.toks[k].norm != "no" || k >= first-2)
 		}
+		if !have && !lack && listHave[t.toks[first].sent] {
+			have = true // "got a multimeter, a jack and stands"
+		}
 		lack = lack || have && t.us[m.first].under
 		if !have && !lack {
 			continue
 		}
 		seen[m.phrase.target.id] = true
+		listHave[t.toks[first].sent] = listHave[t.toks[first].sent] || !lack
 		s, e := t.span(m)
 		t.acc.Tools = append(t.acc.Tools, ToolFact{m.phrase.target.id, !lack, s, e})
 		if lack {
-			t.acc.Requests = append(t.acc.Requests, Request{"no-tool", m.phrase.target.id, s, e})
+			t.acc.Requests = append(t.acc.Requests, Request{Kind: "no-tool", About: m.phrase.target.id, Start: s, End: e})
 		}
 		t.use(m)
 	}

@@ -1,0 +1,100 @@
+package plainwords
+
+// What is said of "it", "that one" or "they" is said of the part named last,
+// in this turn or the one before.
+
+// pronounParts reads the looks, verdicts and renewals told of a pronoun.
+func (t *turn) pronounParts() {
+	for c := range t.voices {
+		v := &t.voices[c]
+		if v.first < 0 || v.question || v.supposed || t.partAt[int32(c)] || t.wished[int32(c)] != "" {
+			continue
+		}
+		k := t.pronounIn(v)
+		if k < 0 {
+			continue
+		}
+		if part, item := t.lastPart(k); part != "" {
+			t.saidOfIt(part, item, k, int32(c))
+		}
+	}
+}
+
+// pronounIn is the pronoun that a clause is about: its first word, or the
+// object right after a verb of work; -1 if there is none.
+func (t *turn) pronounIn(v *voice) int {
+	for k := v.first; k <= v.last && k < v.first+6; k++ {
+		switch t.toks[k].norm {
+		case "it", "its", "they", "them", "theyre":
+			opens := true
+			for j := v.first; j < k; j++ {
+				opens = opens && (opensTurn[t.toks[j].norm] || t.toks[j].kind == tokenPunct)
+			}
+			if opens || k > 0 && renewVerbs[t.toks[k-1].norm] {
+				return k
+			}
+			return -1
+		case "one":
+			if k > v.first && (t.toks[k-1].norm == "that" || t.toks[k-1].norm == "this") {
+				return k
+			}
+		}
+	}
+	return -1
+}
+
+// pronounReach is how many sentences back a part may have been named.
+const pronounReach = 1
+
+// lastPart is the part named last before a token, this turn or the last one.
+func (t *turn) lastPart(k int) (part, item string) {
+	for i := len(t.parts) - 1; i >= 0; i-- {
+		p := &t.parts[i]
+		if t.us[p.first].first >= k {
+			continue
+		}
+		if t.toks[k].sent-t.toks[t.us[p.last].last].sent > pronounReach {
+			return "", ""
+		}
+		return p.part, p.item
+	}
+	if len(t.parts) == 0 && t.toks[k].sent == 0 {
+		return t.ctx.Part, ""
+	}
+	return "", ""
+}
+
+// saidOfIt notes a look, a renewal or a verdict of the part.
+func (t *turn) saidOfIt(part, item string, k int, c int32) {
+	v := &t.voices[c]
+	for j := max(v.first, k-3); j < k; j++ {
+		if renewVerbs[t.toks[j].norm] && !t.toks[j].under && !t.future(j) {
+			effect, ef, el := t.effectOf(j)
+			o := Observation{Finding: "part:" + part + ":replaced", Outcome: effect, Item: item, Start: t.toks[j].start, End: t.toks[k].end}
+			if effect == "" {
+				return
+			}
+			t.useTokens(j, k)
+			t.useTokens(ef, el)
+			t.observe(o, c)
+			return
+		}
+	}
+	for _, i := range t.looks {
+		m := &t.matches[i]
+		if m.phrase.target.kind != targetLook || t.us[m.first].clause != c || t.us[m.first].first < k || !t.solid(m) || m.flipped && m.phrase.denies || !t.credible(part, m) || !t.toTheLetter(m) || t.usedUnit[m.first] {
+			continue
+		}
+		if t.us[m.first].first > k+4 {
+			continue
+		}
+		o := Observation{Finding: "part:" + part + ":" + m.phrase.target.id, Outcome: "yes", Item: item, Means: "by-eye"}
+		if m.flipped {
+			o.Outcome = "no"
+		}
+		o.Start, o.End = t.span(m)
+		t.use(m)
+		t.observe(o, c)
+		return
+	}
+}
