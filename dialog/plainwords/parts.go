@@ -625,7 +625,9 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 // "blocked", not "the block"; of an action that it be told in full.
 func (t *turn) toTheLetter(m *match) bool {
 	if m.phrase.target.kind == targetComeGo {
-		return len(m.units) >= m.phrase.required && len(m.units) > 1
+		// "the clutch clicks in" is nobody's deed
+		w := t.toks[t.us[m.units[0]].first].norm
+		return len(m.units) >= m.phrase.required && (!strings.HasSuffix(w, "s") || strings.HasSuffix(strings.Fields(plain(m.phrase.said))[0], "s"))
 	}
 	if len(m.units) != 1 || m.phrase.required != 1 {
 		return true
