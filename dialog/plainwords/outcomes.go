@@ -240,12 +240,24 @@ func (t *turn) allowed(f *finding, m *match) bool {
 		return false // "pulled the relay" tells no result of pulling it
 	case f.kind == kb.FindingTest:
 		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && t.speaksOf(f) ||
-			content >= 2 && m.ordered && !m.flipped && m.score > 1 && m.last-m.first < len(m.units) && !t.besideNumber(m)
+			content >= 2 && m.ordered && !m.flipped && m.score > 1 && m.last-m.first < len(m.units) && !t.besideNumber(m) && t.namesTest(f, m)
 	case t.concerns(f):
 		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && said >= 2
 	default:
 		return content >= 2 && m.score > 0.75
 	}
+}
+
+// namesTest reports whether a match holds a word of the test's own title.
+func (t *turn) namesTest(f *finding, m *match) bool {
+	for _, u := range t.lx.units(t.lx.parse(f.title), false) {
+		for _, x := range m.units {
+			if u.id >= 0 && u.id == t.us[x].id && u.class == classContent && !fineWords[t.lx.names[u.id]] {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // besideNumber reports whether a match holds the unit of a number: "the 2 amp

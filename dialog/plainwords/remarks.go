@@ -155,10 +155,11 @@ func (t *turn) remarkClause(c int32) {
 	if len(r.Terms) > n && r.Kind == "deed" {
 		r.Kind = "sense"
 	}
-	t.take(&r, v.first, v.last, "deed", "place", "verdict", "effect")
+	t.take(&r, v.first, v.last, "deed", "place")
 	if len(r.Terms) == 0 && r.About == "" {
 		return
 	}
+	t.take(&r, v.first, v.last, "verdict", "effect")
 	t.acc.Remarks = append(t.acc.Remarks, r)
 }
 
