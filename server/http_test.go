@@ -192,7 +192,7 @@ func TestBadRequests(t *testing.T) {
 		{"limit that is no number", "GET", "/api/articles?q=fan&limit=many", "", "", 400},
 		{"limit too large", "GET", "/api/articles?q=fan&limit=31", "", "", 400},
 		{"no such path", "GET", "/api/nothing", "", "", 404},
-		{"no such method", "DELETE", "/api/cases/" + c.ID, "", "", 404},
+		{"no such method", "PATCH", "/api/cases/" + c.ID, "", "", 404},
 		{"socket of an unknown case", "GET", "/ws?case=nobody", "", "", 404},
 	} {
 		t.Run(x.name, func(t *testing.T) {

@@ -84,11 +84,13 @@ func (s *Server) article(id string) (*Article, error) {
 			a.Backlinks = append(a.Backlinks, bh)
 		}
 	}
-	related, err := s.find().Related(id, 5)
-	if err != nil {
-		return nil, err
+	if !h.Minor { // those are not in the index
+		related, err := s.find().Related(id, 5)
+		if err != nil {
+			return nil, err
+		}
+		a.Related = orEmpty(related)
 	}
-	a.Related = orEmpty(related)
 	switch h.Kind {
 	case kb.KindSymptom:
 		a.Content = base.Symptom(id)
