@@ -28,10 +28,10 @@ func (o owner) slips(f *kb.Finding) float64 {
 // draw is an outcome of the finding for this car.
 func (o owner) draw(id string) string {
 	f, t := o.e.finding(id, "")
-	if f == nil {
+	if f == nil || t == nil || len(t.Base) != len(f.Outcomes) || len(t.Base) == 0 {
 		return "unknown"
 	}
-	dist := f.Base
+	dist := t.Base
 	for _, r := range t.Rows {
 		if r.Cause == o.e.number[o.cause.ID] {
 			dist = r.P
