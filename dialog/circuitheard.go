@@ -41,6 +41,9 @@ func (e *Engine) speaking(s *State, text string) []*wiring {
 			x += 0.9
 		}
 		p := s.likely(w, e)
+		if e.complaintNames(s, w) {
+			p += 0.5 // less than naming it now, more than a shared suspect
+		}
 		if p >= inPlayFrom {
 			x += p
 		}
@@ -74,11 +77,38 @@ func (s *State) likely(w *wiring, e *Engine) float64 {
 	for _, x := range s.last.Suspects {
 		if n, ok := e.number[x.ID]; ok {
 			if _, mine := w.of[n]; mine {
-				p += x.Probability
+				p += x.Probability / float64(e.circuitsWith(n))
 			}
 		}
 	}
 	return p
+}
+
+// circuitsWith counts the circuits that have the cause: a burnt fuse or a
+// corroded earth speaks for none of them above the others.
+func (e *Engine) circuitsWith(cause int) int {
+	n := 0
+	for _, w := range e.circuits {
+		if _, mine := w.of[cause]; mine {
+			n++
+		}
+	}
+	return n
+}
+
+// complaintNames reports whether the complaint is about what this circuit
+// runs, by the words of its title.
+func (e *Engine) complaintNames(s *State, w *wiring) bool {
+	sym := e.base.Symptom(s.Chief)
+	if sym == nil {
+		return false
+	}
+	for word := range wordsOf(sym.Title) {
+		if w.words[word] {
+			return true
+		}
+	}
+	return false
 }
 
 // circuitWords reads what a turn says of a circuit. Observations go into the
