@@ -21,6 +21,8 @@ arrived: got|have|fetched|collected the|my new? part|parts
 waiting: part|parts is|are? on order
 waiting: part|parts is|are? ordered|coming|delayed|late
 waiting: its|theyre|it on order
+waiting: is|are|been on order
+waiting: on order
 waiting: ive|have|i ordered|order a|the|an|new|one|it *?
 waiting: waiting|wait for|on a|the|my|an new? part|parts
 waiting: waiting|wait for|on a|an|my|another new? *

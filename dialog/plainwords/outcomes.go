@@ -275,3 +275,10 @@ func (t *turn) besideNumber(m *match) bool {
 func (t *turn) speaksOf(f *finding) bool {
 	return t.partSaid[f.part]
 }
+
+// awaited reports whether the last word of a match only begins "on order":
+// "the fan motor is on order" says of no fan that it is on.
+func (t *turn) awaited(m *match) bool {
+	k := t.us[m.last].last
+	return t.toks[k].norm == "on" && k+1 < len(t.toks) && t.toks[k+1].norm == "order"
+}

@@ -1,6 +1,7 @@
 package plainwords
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -95,6 +96,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	}
 	t.numbers = quantities(text, t.toks)
 	t.matches = r.lx.matches(t.toks, t.us)
+	t.matches = slices.DeleteFunc(t.matches, func(m match) bool { return t.awaited(&m) })
 	sortMatches(t.matches)
 	t.indexMatches()
 
