@@ -400,13 +400,25 @@ func (lx *lexicon) addLists(b *kb.Base) {
 // weigh gives every concept its rarity among the phrases and anchors every
 // phrase at its rarest words: one, or two when a word may be missing.
 func (lx *lexicon) weigh() {
+	// A word is counted once for every meaning that uses it, not for every
+	// phrase: a symptom told in twenty ways does not make its own words common.
 	df := make([]float64, len(lx.names))
+	type use struct {
+		target target
+		word   int32
+	}
+	uses, meanings := map[use]bool{}, map[target]bool{}
 	for i := range lx.phrases {
-		for _, w := range lx.phrases[i].words {
-			df[w.id]++
+		p := &lx.phrases[i]
+		meanings[p.target] = true
+		for _, w := range p.words {
+			if u := (use{p.target, w.id}); !uses[u] {
+				uses[u] = true
+				df[w.id]++
+			}
 		}
 	}
-	n := float64(len(lx.phrases)) + 1
+	n := float64(len(meanings)) + 1
 	lx.weights = make([]float64, len(lx.names))
 	for i := range lx.weights {
 		lx.weights[i] = max(0.25, math.Log(n/(df[i]+1))/math.Log(n))
