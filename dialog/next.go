@@ -310,6 +310,9 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 	if n := e.dangerFirst(s, j); n != nil {
 		return n
 	}
+	if n := e.wantedNext(s, j); n != nil {
+		return n
+	}
 	if n := e.fitNext(s, j); n != nil {
 		return n
 	}

@@ -53,6 +53,8 @@ func (e *Engine) actOn(s *State, h *heard) {
 			e.still(s, q.About, h)
 		case "unwired":
 			e.unwired(s, q.About, lastText(s))
+		case "may-i":
+			e.wantedCheck(s, q.About)
 		case "keep":
 			e.keepSupposed(s, h)
 		}
@@ -84,6 +86,10 @@ func (e *Engine) serveOne(s *State, q plainwords.Request, h *heard, j *judged) (
 		return e.stopgap(s, j)
 	case "opinion":
 		return e.opinion(s, q.About, j)
+	case "may-i":
+		return e.mayI(s, j)
+	case "pause":
+		return "Everything is kept: say “where were we?” when you are back. Before you go: leads off, tools out of the fan's and belts' way, nothing left standing on a jack.", nil
 	case "recap":
 		return strings.Join(e.recap(s, j), "\n"), nil
 	case "decide":

@@ -61,6 +61,8 @@ type State struct {
 	OpenAsked bool
 	// care is the trial of a cure, armed checks, a part on order.
 	care care
+	// wanted is the check that this turn asked for, "none" if there is no such.
+	wanted string
 	// supposed is the fork the case is seen under, if it is.
 	supposed *supposition
 	// Wired is how circuits of this vehicle are known to be wired, by circuit.
@@ -141,7 +143,7 @@ func (s *State) clone() *State {
 	n.About = cloned(s.About)
 	n.care = s.care.clone()
 	n.Wired = cloned(s.Wired)
-	n.drawn = ""
+	n.drawn, n.wanted = "", ""
 	n.prev, n.effect = s, false
 	return &n
 }

@@ -47,6 +47,9 @@ func (t *turn) answerOutcome(f *finding, least float64) bool {
 		if m.phrase.target.kind != targetOutcome || m.phrase.target.id != f.id || m.score < least {
 			continue
 		}
+		if t.voices[t.us[m.first].clause].asks {
+			continue // "should I change the starter" answers nothing
+		}
 		o := m.phrase.target.value
 		if m.flipped {
 			p, ok := opposite(f, o)

@@ -19,6 +19,9 @@ func (t *turn) findRequests() {
 		about := ""
 		if w.about {
 			about, to = t.about(run, at+n, w.kind)
+			if w.kind == "may-i" {
+				about, to = t.restOf(run, at+n) // the whole deed, not the part alone
+			}
 			if w.kind == "change" && at+n >= len(run) && c+1 < len(t.runs) && t.voices[c+1].sent == t.voices[c].sent && len(t.runs[c+1]) > 0 {
 				about, to = t.about(t.runs[c+1], 0, w.kind) // "no wait, the left one"
 			}
@@ -26,10 +29,15 @@ func (t *turn) findRequests() {
 				to = run[at+n-1]
 			}
 		}
-		if w.kind == "opinion" && about == "" {
+		if (w.kind == "opinion" || w.kind == "may-i") && about == "" {
 			continue
 		}
 		r := Request{Kind: w.kind, About: about, Start: t.toks[from].start, End: t.toks[to].end}
+		if w.kind == "may-i" {
+			if part := t.toRenew(run[at+n:]); part != "" {
+				r.Kind, r.About = "opinion", part // "should I just change the starter?"
+			}
+		}
 		if w.kind == "change" {
 			r.Item, _ = t.itemAround(from, to, int32(c))
 		}
@@ -46,6 +54,9 @@ func (t *turn) findRequests() {
 		}
 	}
 }
+
+// longTurn is the number of words from which a turn is a story.
+const longTurn = 50
 
 func (t *turn) answersIn(c int32) bool {
 	v := &t.voices[c]
@@ -114,11 +125,57 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 	case "cannot":
 		return content <= 6
 	case "waiting":
-		return !w.about || t.hasPart(c)
+		return !w.about || t.hasPart(c) || t.partWord(run)
+	case "may-i":
+		return (v.question || at <= 1) && len(t.toks) <= longTurn // a story's questions are asked of its whole
+	case "pause":
+		return content <= 5 && !t.hasPart(c) && !v.question || len(run) <= 7 && v.question
 	case "help":
 		return true
 	}
 	return true
+}
+
+// partWord reports whether a clause speaks of a part without naming it.
+func (t *turn) partWord(run wordRun) bool {
+	for _, k := range run {
+		switch t.toks[k].norm {
+		case "part", "parts", "one", "replacement", "bits":
+			return true
+		}
+	}
+	return false
+}
+
+// toRenew is the part that a run of words speaks of renewing, or empty.
+func (t *turn) toRenew(run wordRun) string {
+	renew := false
+	for _, k := range run {
+		renew = renew || renewVerbs[t.toks[k].norm] || t.toks[k].norm == "buy" || t.toks[k].norm == "order"
+	}
+	if !renew {
+		return ""
+	}
+	for i := range t.parts {
+		if k := t.us[t.parts[i].first].first; k >= run[0] && k <= run[len(run)-1] {
+			t.parts[i].opinion = true
+			return t.parts[i].part
+		}
+	}
+	return ""
+}
+
+// restOf is the text of a run from a word on, and its last token.
+func (t *turn) restOf(run wordRun, from int) (string, int) {
+	content := false
+	for _, k := range run[min(from, len(run)):] {
+		content = content || t.toks[k].class == classContent
+	}
+	if !content {
+		return "", -1
+	}
+	last := run[len(run)-1]
+	return strings.TrimSpace(t.text[t.toks[run[from]].start:t.toks[last].end]), last
 }
 
 func (t *turn) hasPart(c int32) bool {

@@ -93,7 +93,7 @@ func (t *turn) findOutcomes() {
 		clash := false
 		for _, h := range kept[max(0, len(kept)-keepBack):] {
 			o := &t.matches[h.match]
-			if n := m.overlap(o); n*2 > len(m.units) {
+			if n := m.overlap(o); n*2 >= len(m.units) {
 				clash = true
 				obs := &t.acc.Observations[h.obs]
 				if m.score >= closeBy*o.score && !t.concerns(t.lx.findings[o.phrase.target.id]) {
@@ -242,7 +242,8 @@ func (t *turn) allowed(f *finding, m *match) bool {
 		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && t.speaksOf(f) ||
 			content >= 2 && m.ordered && !m.flipped && m.score > 1 && m.last-m.first < len(m.units) && !t.besideNumber(m) && t.namesTest(f, m)
 	case t.concerns(f):
-		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && said >= 2
+		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && said >= 2 ||
+			content == 1 && len(m.phrase.rest) > 0 && m.score >= unasked // "one click", "just clicks": said in full
 	default:
 		return content >= 2 && m.score > 0.75
 	}

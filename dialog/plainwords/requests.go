@@ -80,6 +80,16 @@ safe-to-drive: is it safe|dangerous
 safe-to-drive: is this|that safe|dangerous
 safe-to-drive: keep|carry|still on? driving it
 safe-to-drive: drivable|driveable|roadworthy
+safe-to-drive: how|is|its risky|bad|dangerous is? it|this|that? to|if|drive|driving? *?
+safe-to-drive: how much of? a? risk is? it|this|that? *?
+safe-to-drive: can|could i still? use it *?
+safe-to-drive: will|would|could|can|do i|it|this do|cause|be|doing any|more|some|serious|further|much? damage|harm
+safe-to-drive: am|will|would i damage|damaging|ruin|ruining|wreck|wrecking anything|something|the|it|my *?
+safe-to-drive: how far can|could|will|dare i|it|we
+safe-to-drive: what|anything happens|happen|bad if i|we ignore|leave|keep|carry|just|drive|dont
+safe-to-drive: ok|okay|safe|alright|fine to|for do? the|a|my|one|short? school|run|trip|commute|shop|shops|work|motorway|drive *?
+safe-to-drive: get away with driving|it|using
+safe-to-drive: risk it|driving|a
 cost: how much *
 cost: what will|would|does|do it|that|this|they|a|the *? cost
 cost: ^cost|price|money $
@@ -104,6 +114,13 @@ what-else: ^anything else $
 what-else: any other|more ideas|suggestions|causes|possibilities|options
 what-else: what other *
 what-else: other possibilities|causes|suspects
+why: ^are you sure
+why: ^you sure
+why: who|what says|told you|says|makes so|that|this|think|sure?
+why: dont|doesnt|cant|makes|make believe|trust|see|sense|no that|this|you|it|to|sense|how|why *?
+why: doesnt|makes|dont|not make|no|making any|sense? sense
+why: not convinced
+why: how|why do you know|work|figure|come|reckon that|this|it? out?
 why: ^why $
 why: ^why that|this|not
 why: ^why do|would|are|did you *
@@ -196,6 +213,14 @@ fixed: ^fixed|sorted|cured|solved it?
 fixed: has|have|is|was been? fixed|cured|solved
 fixed: all good|fine|ok|sorted|well now|again
 fixed: problem|trouble|fault|noise has? gone
+may-i: what if i|we|you *
+may-i: what would|will|happens|does happen|it|that|happens? do|say|tell|mean? if i|we|you *
+may-i: ^can|could|should|may|shall|would i|we|you just|simply|also|not|then? *
+may-i: ok|okay|alright|safe|worth|bad|harm|sensible|wise if|to|in i|just? *
+may-i: thinking|thought of|about *
+may-i: tempted to *
+may-i: do|should i need|have to *
+may-i: any|is|be point|there|harm|use any|it|in? point|use|harm|in? in? *
 fixed: working|works|runs|running fine|perfectly|great|again now|again
 `
 

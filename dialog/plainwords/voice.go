@@ -16,6 +16,8 @@ type voice struct {
 	absent   bool // a symptom was denied in it
 	past     bool
 	question bool
+	// asks is set where the words themselves ask: "should I change it".
+	asks bool
 	supposed bool // "what if", "would it", "suppose"
 	first    int  // tokens
 	last     int
@@ -66,7 +68,8 @@ func (lx *lexicon) voices(toks []token, words []saidWord) []voice {
 	}
 	for i := range out {
 		v := &out[i]
-		v.question = question[v.sent]
+		v.asks = v.first >= 0 && inverted(toks, v)
+		v.question = question[v.sent] || v.asks
 		v.fine = v.fine && !v.question // "is that normal?"
 		if i > 0 && out[i-1].sent == v.sent && out[i-1].supposed {
 			v.supposed = true
@@ -79,6 +82,29 @@ func (lx *lexicon) voices(toks []token, words []saidWord) []voice {
 		}
 	}
 	return out
+}
+
+// asking are the verbs that ask when their subject follows them. "Does it" and
+// "did it" are left out: they tell as often as they ask.
+var asking = set(`can could should shall may might would will is are was am do`)
+
+// inverted reports whether a clause begins with a verb and its subject:
+// "should I", "is it", "can you".
+func inverted(toks []token, v *voice) bool {
+	k := v.first
+	for k < v.last && (opensTurn[toks[k].norm] || toks[k].kind == tokenPunct) {
+		k++
+	}
+	if k >= v.last || !asking[toks[k].norm] {
+		return false
+	}
+	switch toks[k+1].norm {
+	case "i", "we", "you", "they":
+		return true
+	case "it", "that", "this", "there":
+		return toks[k].norm != "do"
+	}
+	return false
 }
 
 // read takes in one word.
