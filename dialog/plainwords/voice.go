@@ -17,7 +17,7 @@ type voice struct {
 	past     bool
 	question bool
 	// asks is set where the words themselves ask: "should I change it".
-	asks bool
+	asks     bool
 	supposed bool // "what if", "would it", "suppose"
 	first    int  // tokens
 	last     int
