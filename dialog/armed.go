@@ -78,14 +78,7 @@ func (e *Engine) armable(s *State, j *judged, about string) int {
 	}
 	scratch := e.scratch.Get().(*plan.Scratch)
 	defer e.scratch.Put(scratch)
-	best, worth := -1, 0.0
-	for i := range j.checks {
-		if fits(i) {
-			if w := plan.Worth(j.problem, scratch, i); w > worth {
-				best, worth = i, w
-			}
-		}
-	}
+	best, _ := plan.MostWorth(j.problem, scratch, 0, fits)
 	return best
 }
 

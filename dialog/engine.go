@@ -36,6 +36,10 @@ type Engine struct {
 	findings map[string]*belief.Finding
 	authored []*kb.Finding // in id order
 	number   map[string]int
+	// isDerived marks the causes that nobody wrote; commonTools tells of every
+	// tool whether most people have it.
+	isDerived   []bool
+	commonTools map[string]bool
 	// common is how often each symptom is there among all troubles.
 	common map[string]float64
 	// questionsOf lists, for each symptom, the questions it brings.
@@ -70,10 +74,15 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		number:      map[string]int{},
 		questionsOf: map[string][]string{},
 		vehicle:     map[string]asked{},
+		commonTools: map[string]bool{},
 		scratch:     sync.Pool{New: func() any { return new(plan.Scratch) }},
 	}
+	e.isDerived = make([]bool, len(b.Causes))
 	for i, c := range b.Causes {
-		e.number[c.ID] = i
+		e.number[c.ID], e.isDerived[i] = i, c.Derived
+	}
+	for _, t := range b.Lists.Tools {
+		e.commonTools[t.ID] = t.Common
 	}
 	if err := e.compileCircuits(); err != nil {
 		return nil, err

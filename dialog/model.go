@@ -1,6 +1,7 @@
 package dialog
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -29,11 +30,13 @@ func (e *Engine) model(s *State, ev []belief.Evidence) *belief.Model {
 		s.weights, s.weightsOf = e.vehicleWeights(s), key
 	}
 	weights := slices.Clone(s.weights)
-	lifted := e.lifted(ev)
-	for i, c := range e.base.Causes {
-		if c.Derived && !slices.Contains(lifted, i) {
+	for i, derived := range e.isDerived {
+		if derived {
 			weights[i] = 0
 		}
+	}
+	for _, c := range e.lifted(ev) {
+		weights[c] = s.weights[c]
 	}
 	if s.model != nil && slices.Equal(s.modelWeights, weights) {
 		return s.model
@@ -84,11 +87,11 @@ func (e *Engine) compileModel() (*belief.Model, error) {
 // lifted returns the derived causes, ascending, that what was told makes
 // clearly likelier than the baseline does.
 func (e *Engine) lifted(ev []belief.Evidence) []int {
-	lift := map[int]float64{}
+	lift := make([]float64, len(e.isDerived))
 	for _, x := range ev {
 		if x.Composite != nil {
 			for _, l := range x.Composite.Singles {
-				if e.base.Causes[l.Cause].Derived {
+				if e.isDerived[l.Cause] {
 					lift[l.Cause] += math.Log(max(l.L, 1e-300) / x.Composite.Base)
 				}
 			}
@@ -101,35 +104,41 @@ func (e *Engine) lifted(ev []belief.Evidence) []int {
 		if base <= 0 {
 			continue
 		}
-		for _, r := range x.Finding.Rows {
-			if !e.base.Causes[r.Cause].Derived {
+		// Most rows are of few kinds: the last ratio often is the next one too.
+		last, log := 1.0, 0.0
+		for i := range x.Finding.Rows {
+			r := &x.Finding.Rows[i]
+			if !e.isDerived[r.Cause] {
 				continue
 			}
 			p := 0.0
 			for o, l := range x.Lambda {
 				p += float64(r.P[o] * l)
 			}
-			lift[r.Cause] += math.Log(max(p, 1e-12) / base)
+			if ratio := max(p, 1e-12) / base; ratio != last {
+				last, log = ratio, math.Log(ratio)
+			}
+			lift[r.Cause] += log
 		}
 	}
-	var out []int
+	type candidate struct {
+		cause int
+		by    float64
+	}
+	var all []candidate
 	for c, l := range lift {
 		if l >= liftLeast {
-			out = append(out, c)
+			all = append(all, candidate{c, round9(l + math.Log(e.base.Causes[c].Frequency.PerThousand))})
 		}
 	}
-	slices.SortFunc(out, func(a, b int) int {
-		x := round9(lift[a] + math.Log(e.base.Causes[a].Frequency.PerThousand))
-		y := round9(lift[b] + math.Log(e.base.Causes[b].Frequency.PerThousand))
-		switch {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return a - b
+	slices.SortFunc(all, func(a, b candidate) int {
+		return cmp.Or(cmp.Compare(b.by, a.by), a.cause-b.cause)
 	})
-	out = out[:min(len(out), derivedMost)]
+	all = all[:min(len(all), derivedMost)]
+	out := make([]int, len(all))
+	for i, c := range all {
+		out[i] = c.cause
+	}
 	slices.Sort(out)
 	return out
 }
@@ -147,6 +156,9 @@ func vehicleKey(v map[string]string) string {
 // something applies: 0 or 1 where the vehicle is known well enough.
 func (e *Engine) applies(s *State, a kb.Applies) float64 {
 	share := 1.0
+	if len(a.Vehicle) == 0 && len(a.Years) == 0 {
+		return share // most apply to every vehicle
+	}
 	for _, attribute := range sortedKeys(a.Vehicle) {
 		allowed := a.Vehicle[attribute]
 		if v, ok := s.Vehicle[attribute]; ok {

@@ -1,6 +1,7 @@
 package dialog
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -88,6 +89,15 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 		_, passed := s.Passed[id]
 		return !passed && !s.known(id) && e.findings[id] != nil && speaks(e.findings[id])
 	}
+	paths := map[string]bool{"": true}
+	inPlay := func(path string) bool {
+		in, seen := paths[path]
+		if !seen {
+			in = e.inPlay(s, path)
+			paths[path] = in
+		}
+		return in
+	}
 	for _, f := range e.authored {
 		fits := f.Kind == kb.FindingQuestion && mine[f.ID] ||
 			f.Kind == kb.FindingSymptom && f.ID != s.Chief && near[f.System] && (tail || !e.derivedSymptom(f.ID))
@@ -96,7 +106,7 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 		}
 	}
 	for _, t := range e.base.Tests {
-		if _, passed := s.Passed[t.ID]; passed || !e.canDo(s, t) {
+		if _, passed := s.Passed[t.ID]; passed || !inPlay(t.Path) || !e.canDo(s, t) {
 			continue
 		}
 		if len(t.Settles) > 0 {
@@ -144,9 +154,9 @@ func (e *Engine) nearSystems(s *State, post *belief.Posterior) map[string]bool {
 }
 
 // canDo reports whether the test can be done on this car, with these tools,
-// in the state that the car is in.
+// in the state that the car is in, if its path is in play.
 func (e *Engine) canDo(s *State, t *kb.Test) bool {
-	if !e.inPlay(s, t.Path) || e.applies(s, t.Applies) == 0 || t.Difficulty == "shop" || !e.haveAll(s, t.Needs) {
+	if t.Difficulty == "shop" || !e.haveAll(s, t.Needs) || e.applies(s, t.Applies) == 0 {
 		return false
 	}
 	if have, told := s.Tools["helper"]; told && !have && t.Helper != nil && t.Helper.Needed && t.Helper.Alone == "" {
@@ -169,12 +179,8 @@ func (e *Engine) haveAll(s *State, needs []string) bool {
 		if told && !have {
 			return false
 		}
-		if !told && id != "helper" {
-			for _, t := range e.base.Lists.Tools {
-				if t.ID == id && !t.Common {
-					return false
-				}
-			}
+		if common, ok := e.commonTools[id]; ok && !common && !told && id != "helper" {
+			return false
 		}
 	}
 	return true
@@ -373,15 +379,7 @@ func (e *Engine) askFirst(s *State, j *judged) int {
 	}
 	scratch := e.scratch.Get().(*plan.Scratch)
 	defer e.scratch.Put(scratch)
-	best, worth := -1, askShare*plan.Worth(j.problem, scratch, j.decision.Index)
-	for i, c := range j.checks {
-		if !c.asks() {
-			continue
-		}
-		if w := plan.Worth(j.problem, scratch, i); w > worth {
-			best, worth = i, w
-		}
-	}
+	best, _ := plan.MostWorth(j.problem, scratch, askShare*j.decision.Worth, func(i int) bool { return j.checks[i].asks() })
 	return best
 }
 
@@ -395,15 +393,7 @@ func risk(t *kb.Test) float64 {
 func (e *Engine) bestLookRound(j *judged) int {
 	scratch := e.scratch.Get().(*plan.Scratch)
 	defer e.scratch.Put(scratch)
-	best, worth := -1, 0.0
-	for i, c := range j.checks {
-		if c.kind != "look-round" {
-			continue
-		}
-		if w := plan.Worth(j.problem, scratch, i); w > worth {
-			best, worth = i, w
-		}
-	}
+	best, _ := plan.MostWorth(j.problem, scratch, 0, func(i int) bool { return j.checks[i].kind == "look-round" })
 	return best
 }
 
@@ -474,19 +464,22 @@ func telling(f *belief.Finding, cause int) float64 {
 }
 
 func byProbability(p *belief.Posterior) []int {
-	order := make([]int, len(p.Singles))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch x, y := round9(p.Singles[a]), round9(p.Singles[b]); {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
+	// Most causes have nothing and stay at the end as they are.
+	order := make([]int, 0, len(p.Singles))
+	rounded := make([]float64, len(p.Singles))
+	for c, x := range p.Singles {
+		if rounded[c] = round9(x); rounded[c] > 0 {
+			order = append(order, c)
 		}
-		return a - b
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(rounded[b], rounded[a]), a-b)
 	})
+	for c := range rounded {
+		if !(rounded[c] > 0) {
+			order = append(order, c)
+		}
+	}
 	return order
 }
 

@@ -57,7 +57,6 @@ func (e *Engine) sight(id string) *sight {
 		return nil
 	}
 	x.table = e.tableOf(x, nil)
-	_ = x.table.Prepare() // a table that is not prepared is only slower
 	if e.sightCount.Add(1) <= sightsKept {
 		e.sights.Store(id, x)
 	}

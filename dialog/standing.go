@@ -437,6 +437,7 @@ func (e *Engine) tableOf(x *sight, st *standing) *belief.Finding {
 	for _, n := range sortedCauses(rows) {
 		t.Rows = append(t.Rows, belief.Row{Cause: n, P: rows[n]})
 	}
+	_ = t.Prepare() // a table that is not prepared is only slower
 	return t
 }
 
@@ -511,7 +512,6 @@ func (e *Engine) circuitTable(s *State, j *judged, id string) *belief.Finding {
 		return t.(*belief.Finding)
 	}
 	t := e.tableOf(x, e.standingOf(s, x.w))
-	_ = t.Prepare() // a table that is not prepared is only slower
 	if len(s.Wired) == 0 {
 		e.tables.Store(key, t)
 	}

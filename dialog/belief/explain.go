@@ -1,6 +1,9 @@
 package belief
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Nobody is in place of a cause where there is none.
 const Nobody = -1
@@ -71,9 +74,14 @@ type step struct {
 
 // says returns the weight of the step for h against the leader.
 func (s *step) says(pr *priors, h, leader Hypothesis) nats {
-	x := s.upto.log(pr, h) - s.upto.log(pr, leader)
+	return s.of(pr, h) - s.of(pr, leader)
+}
+
+// of returns the weight of the step for h against the baseline.
+func (s *step) of(pr *priors, h Hypothesis) nats {
+	x := s.upto.log(pr, h)
 	if s.without != nil {
-		x -= s.without.log(pr, h) - s.without.log(pr, leader)
+		x -= s.without.log(pr, h)
 	}
 	return x
 }
@@ -150,13 +158,11 @@ func (c *component) log(pr *priors, h Hypothesis) nats {
 
 // speaks returns the tuple of the cause, or -1.
 func (c *component) speaks(pr *priors, cause int) int {
-	at := pr.place[cause]
-	for _, s := range c.speakers {
-		if s.place == at {
-			return s.tuple
-		}
+	at, ok := slices.BinarySearchFunc(c.speakers, pr.place[cause], func(s speaker, place int) int { return s.place - place })
+	if !ok {
+		return -1
 	}
-	return -1
+	return c.speakers[at].tuple
 }
 
 // RuledOut is a cause that the findings have made negligible, with the finding
@@ -183,6 +189,10 @@ func (p *Posterior) RuledOut() []RuledOut {
 		return nil
 	}
 	steps := p.saidInSteps()
+	of := make([]nats, len(steps)) // what each says of the leader
+	for i := range steps {
+		of[i] = steps[i].of(p.priors, leader)
+	}
 	var out []RuledOut
 	for _, c := range p.priors.active {
 		if leader.A == c || leader.B == c || p.Singles[c] >= outMost {
@@ -194,7 +204,7 @@ func (p *Posterior) RuledOut() []RuledOut {
 		var by *step
 		most := nats(0)
 		for i := range steps {
-			if x := steps[i].says(p.priors, Hypothesis{c, Nobody}, leader); x < most {
+			if x := steps[i].of(p.priors, Hypothesis{c, Nobody}) - of[i]; x < most {
 				by, most = &steps[i], x
 			}
 		}

@@ -20,8 +20,9 @@ func (m *Model) Shows(p []float64, f *Finding, causes ...int) []float64 {
 			speak = append(speak, &ks.list[ks.row[r]])
 		}
 	}
-	var scratch []float64
-	if len(speak) > 1 {
+	var few8 [fewOutcomes]float64
+	scratch := few8[:]
+	if len(p) > len(scratch) {
 		scratch = make([]float64, len(p))
 	}
 	f.combine(p, speak, len(speak) < len(causes), scratch)
@@ -39,7 +40,7 @@ func (m *Model) ShowsNone(p []float64, f *Finding) []float64 {
 // showsNone is ShowsNone from the baseline given.
 func (m *Model) showsNone(p []float64, f *Finding, base []float64) []float64 {
 	p = append(p[:0], base...)
-	var few [8]float64 // most findings have no more outcomes
+	var few [fewOutcomes]float64
 	mean := few[:]
 	if len(p) > len(few) {
 		mean = make([]float64, len(p))
@@ -81,52 +82,78 @@ func (m *Model) showsNone(p []float64, f *Finding, base []float64) []float64 {
 	return p
 }
 
-// manyKinds is more than nearly every finding has.
-const manyKinds = 64
+// manyKinds is more than nearly every finding has, fewOutcomes enough for most.
+const (
+	manyKinds   = 64
+	fewOutcomes = 8
+)
 
 // Predict returns the probability of each outcome of a finding that is not
-// recorded yet, over everything shown in the posterior.
+// recorded yet, over everything shown in the posterior. Hypotheses of the same
+// kinds are weighed together: there are thousands of pairs and few kinds.
 func (p *Posterior) Predict(f *Finding) []float64 {
-	m := p.Model
+	m, ks := p.Model, f.prepared()
+	n := len(ks.list)
+	kindOf := make([]int, len(m.Causes)) // n where the cause is silent
+	for c := range kindOf {
+		kindOf[c] = n
+	}
+	for i := range f.Rows {
+		kindOf[f.Rows[i].Cause] = ks.row[i]
+	}
+	alone := make([]float64, n+1)
+	for c, w := range p.Singles {
+		alone[kindOf[c]] += w
+	}
+	together := make([]float64, (n+1)*(n+1)) // of two causes, the lesser kind first
+	for _, q := range p.Pairs {
+		a, b := kindOf[q.A], kindOf[q.B]
+		together[min(a, b)*(n+1)+max(a, b)] += q.P
+	}
 	out := make([]float64, len(f.Base))
 	v := make([]float64, len(f.Base))
+	scratch := make([]float64, len(f.Base))
 	add := func(w float64) {
 		for o := range out {
 			out[o] += float64(w * v[o])
 		}
 	}
-	silent := 0.0
-	for c, w := range p.Singles {
-		if f.row(c) < 0 {
-			silent += w
-			continue
-		}
-		v = m.Shows(v, f, c)
-		add(w)
-	}
-	free := p.baseline(f)
 	base := p.Baseline(f)
-	copy(v, base)
-	add(silent)
-	several := func(w float64, causes ...int) {
-		speaks := false
-		for _, c := range causes {
-			speaks = speaks || f.row(c) >= 0
+	shows := func(w float64, silent bool, speak ...*kind) {
+		if w == 0 {
+			return
 		}
-		if speaks {
-			v = m.Shows(v, f, causes...)
-		} else {
+		if len(speak) == 0 {
 			copy(v, base)
+		} else {
+			f.combine(v, speak, silent, scratch)
+			if !m.NoClamp {
+				clamp(v)
+			}
 		}
 		add(w)
 	}
-	for _, q := range p.Pairs {
-		several(q.P, q.A, q.B)
+	for k := range ks.list {
+		shows(alone[k], false, &ks.list[k])
 	}
+	shows(alone[n], false)
+	for a := range ks.list {
+		for b := a; b < n; b++ {
+			shows(together[a*(n+1)+b], false, &ks.list[a], &ks.list[b])
+		}
+		shows(together[a*(n+1)+n], true, &ks.list[a])
+	}
+	shows(together[n*(n+1)+n], false)
 	for _, q := range p.Sets {
-		several(q.P, q.Causes...)
+		var speak []*kind
+		for _, c := range q.Causes {
+			if kindOf[c] < n {
+				speak = append(speak, &ks.list[kindOf[c]])
+			}
+		}
+		shows(q.P, len(speak) < len(q.Causes), speak...)
 	}
-	v = m.showsNone(v, f, free)
+	v = m.showsNone(v, f, p.baseline(f))
 	add(p.None)
 	return out
 }

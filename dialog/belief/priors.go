@@ -167,28 +167,36 @@ func (m *Model) compute() *priors {
 	n := len(p.active)
 	p.single, p.share, p.most = make([]nats, n), make([]nats, n), make([]nats, n)
 	f := make([]float64, n)
-	group := make([]int, n)
-	groups := map[string]int{"": 0}
-	for i, a := range p.active {
-		f[i] = p.weight[a]
-		k, ok := groups[m.Causes[a].Group]
-		if !ok {
-			k = len(groups)
-			groups[m.Causes[a].Group] = k
+	// next is the next place of the same group, or -1: only such causes can
+	// exclude one another.
+	next, first := make([]int, n), map[string]int{}
+	for i := n - 1; i >= 0; i-- {
+		f[i], next[i] = p.weight[p.active[i]], -1
+		if g := m.Causes[p.active[i]].Group; g != "" {
+			if j, ok := first[g]; ok {
+				next[i] = j
+			}
+			first[g] = i
 		}
-		group[i] = k
 	}
-	total, pairs := 0.0, 0.0 // sums of f and of f f over the pairs allowed
+	sum := func(f []float64) (x float64) {
+		for _, v := range f {
+			x += v
+		}
+		return x
+	}
+	total, pairs := sum(f), 0.0 // pairs sums f f over the pairs allowed
 	p.from = append(make([]int, 0, n+1), 0)
 	for i, a := range p.active {
-		total += f[i]
-		for j := i + 1; j < n; j++ {
-			if g := group[i]; g > 0 && g == group[j] && m.excluded(a, p.active[j]) {
+		with, at := 0.0, i+1
+		for j := next[i]; j >= 0; j = next[j] {
+			if m.excluded(a, p.active[j]) {
 				p.special = append(p.special, corrected{j, never})
-			} else {
-				pairs += float64(f[i] * f[j])
+				with += sum(f[at:j])
+				at = j + 1
 			}
 		}
+		pairs += float64(f[i] * (with + sum(f[at:])))
 		p.from = append(p.from, len(p.special))
 	}
 	if m.Bernoulli {

@@ -77,3 +77,23 @@ func Worth(p *Problem, s *Scratch, check int) float64 {
 	at := s.layout(p.openNow())
 	return s.worthOf(st, at, 0, s.view(st, at).value).saves
 }
+
+// MostWorth returns the check of greatest Worth among those that fit, the
+// first of equals, or -1 if none is worth more than over. Checks that can't be
+// are passed over.
+func MostWorth(p *Problem, s *Scratch, over float64, fits func(check int) bool) (check int, worth float64) {
+	st := s.begin(p)
+	at := s.layout(p.openNow())
+	v := s.view(st, at).value
+	s.takeLoads(st)
+	check, worth = -1, over
+	for i := range p.Checks {
+		if !fits(i) || s.most(st, at, i, v) < worth-margin*(v-worth) {
+			continue
+		}
+		if w := s.worthOf(st, at, i, v); w.saves > worth {
+			check, worth = i, w.saves
+		}
+	}
+	return check, worth
+}

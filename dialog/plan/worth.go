@@ -76,10 +76,7 @@ func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 	s.takeLoads(st)
 	for i := range p.Checks {
 		c := &p.Checks[i]
-		lay, access := s.opening(at, c.Access)
-		cost := float64((p.checkCost(c, p.Asked) + access) * st.mass)
-		view := s.view(st, lay)
-		s.upper[i] = v - cost - answered(c, s.bound(i, st, view), view.value)
+		s.upper[i] = s.most(st, at, i, v)
 		if c.Question && s.upper[i] < leastQuestion*v*(1-margin) {
 			continue
 		}
@@ -106,6 +103,16 @@ func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 		best = best[:min(n, len(best))]
 	}
 	return best
+}
+
+// most is what a check can't be worth more than, v being V of the stage as it
+// is. The loads must have been taken.
+func (s *Scratch) most(st *stage, at *layout, i int, v float64) float64 {
+	c := &s.p.Checks[i]
+	lay, access := s.opening(at, c.Access)
+	cost := float64((s.p.checkCost(c, s.p.Asked) + access) * st.mass)
+	view := s.view(st, lay)
+	return v - cost - answered(c, s.bound(i, st, view), view.value)
 }
 
 // margin is far above rounding errors and above the step of rank.
