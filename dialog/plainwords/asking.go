@@ -109,6 +109,9 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		if first := t.toks[run[at]].norm; at+n < len(run) && (first == "not" || first == "its" && n > 1 && t.toks[run[at+1]].norm == "not" || n == 1) {
 			return t.onlyPart(run, at+n)
 		}
+		if t.thinksOf(run, at, n) {
+			return t.condemned(run, at+n)
+		}
 		return true
 	case "cost":
 		return content <= 6 && (v.question || len(run) <= 8)
@@ -260,4 +263,55 @@ func (t *turn) onlyPart(run wordRun, from int) bool {
 		}
 	}
 	return true
+}
+
+// thinksOf reports whether a request for an opinion is only a verb of thinking
+// before its subject: "i think the fan comes on" tells, less surely, what was
+// seen; "i think it's the fan" is an opinion.
+func (t *turn) thinksOf(run wordRun, at, n int) bool {
+	switch t.toks[run[at]].norm {
+	case "think", "reckon", "guess", "assume", "assuming", "thinking", "guessing":
+	default:
+		return false
+	}
+	for _, k := range run[at+1 : at+n] {
+		switch t.toks[k].norm {
+		case "its", "it", "is":
+			return false
+		}
+	}
+	return true
+}
+
+// condemned reports whether the rest of a clause says nothing of a part but
+// that it is bad.
+func (t *turn) condemned(run wordRun, from int) bool {
+	if from >= len(run) {
+		return false
+	}
+	first, last := run[from], run[len(run)-1]
+	i := sort.Search(len(t.parts), func(i int) bool { return t.us[t.parts[i].last].last >= first })
+	if i >= len(t.parts) || t.us[t.parts[i].first].first > last {
+		return false
+	}
+	p := &t.parts[i]
+	for _, k := range run[from:] {
+		w := &t.toks[k]
+		if (k < t.us[p.first].first || k > t.us[p.last].last) && w.class != classStop && w.kind == tokenWord && !t.lx.bad[w.norm] && !t.onLook(k) {
+			return false
+		}
+	}
+	return true
+}
+
+// onLook reports whether a token belongs to the words of a look.
+func (t *turn) onLook(k int) bool {
+	u := t.unitAt[k]
+	at := sort.Search(len(t.looks), func(i int) bool { return t.matches[t.looks[i]].first >= u-6 })
+	for ; u >= 0 && at < len(t.looks) && t.matches[t.looks[at]].first <= u; at++ {
+		if m := &t.matches[t.looks[at]]; m.last >= u && m.phrase.target.kind == targetLook {
+			return true
+		}
+	}
+	return false
 }

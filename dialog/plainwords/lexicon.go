@@ -62,6 +62,8 @@ type phrase struct {
 	// fine marks a phrase that says itself that all is well; denies one that
 	// holds a negation.
 	fine, denies bool
+	// likens marks a phrase that is itself a comparison ("like the brakes are on").
+	likens bool
 	// only marks a phrase with a qualifier without which the words say something
 	// else ("only one brake light works", "works sometimes").
 	only bool
@@ -130,6 +132,11 @@ type said struct{ words, outcome string }
 func newLexicon(b *kb.Base) *lexicon {
 	lx := &lexicon{vocabulary: newVocabulary(b.Synonyms, b.Words), findings: map[string]*finding{}, replies: map[string][]said{}, measured: map[dimension]bool{dimVoltage: true, dimCurrent: true, dimResistance: true, dimPressure: true}}
 	lx.intern(stem("work"))
+	for _, words := range []map[string]bool{vehicleNouns, gadgets} {
+		for w := range words {
+			lx.known[w] = true
+		}
+	}
 	lx.addFindings(b)
 	lx.addLists(b)
 	lx.weigh()
@@ -165,6 +172,7 @@ func (lx *lexicon) add(t target, text string) {
 	p := phrase{target: t, said: text}
 	for _, w := range strings.Fields(plain(text)) {
 		p.only = p.only || qualifiers[w]
+		p.likens = p.likens || w == "like"
 	}
 	p.generic = t.kind == targetOutcome && isGeneric(text)
 	if t.kind == targetAxis {

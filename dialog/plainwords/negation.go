@@ -25,6 +25,7 @@ func negate(toks []token) {
 			}
 		}
 	}
+	deniedDenials(toks)
 	for i := range toks {
 		if !toks[i].neg {
 			continue
@@ -154,4 +155,43 @@ func (l *wordlist) failsAt(toks []token, i int) int {
 		return 0
 	}
 	return best
+}
+
+// deniedDenials lets a denial of a whole statement cancel the one inside it:
+// "it's not that it won't start", "can't say it doesn't overheat". What is then
+// left is said outright, which a phrase that denies is the opposite of.
+func deniedDenials(toks []token) {
+	for i := range toks {
+		if toks[i].kind != tokenWord || !deniesStatement(toks, i) {
+			continue
+		}
+		for k := i + 2; k < len(toks) && k < i+8 && toks[k].clause == toks[i].clause; k++ {
+			if !toks[k].neg {
+				continue
+			}
+			toks[i].neg, toks[k].neg = false, false
+			for j := i; j < len(toks) && toks[j].clause == toks[i].clause; j++ {
+				toks[j].affirmed = true
+			}
+			break
+		}
+	}
+}
+
+// deniesStatement reports whether a denial of what somebody says or thinks
+// begins at token i.
+func deniesStatement(toks []token, i int) bool {
+	next := ""
+	if i+1 < len(toks) {
+		next = toks[i+1].norm
+	}
+	switch toks[i].norm {
+	case "not", "isnt":
+		return next == "that" || next == "as" || next == "like"
+	case "no":
+		return next == "way"
+	case "cant", "cannot", "couldnt", "wouldnt", "dont":
+		return next == "say" || next == "think" || next == "believe"
+	}
+	return false
 }

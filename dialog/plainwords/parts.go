@@ -90,7 +90,7 @@ func (t *turn) findParts() {
 		}
 	}
 	for u := range t.us {
-		if taken[u] > 0 || t.us[u].id < 0 {
+		if k := t.us[u].first; taken[u] > 0 || t.us[u].id < 0 || t.elsewhere[k] || t.likened[k] {
 			continue
 		}
 		names := t.lx.heads[t.us[u].id]

@@ -69,6 +69,7 @@ type turn struct {
 	acc       Account
 	scores    map[int]float64 // of symptom observations, by index
 	index
+	asides
 	// asked is the finding just asked about, or nil.
 	asked *finding
 }
@@ -97,6 +98,8 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.numbers = quantities(text, t.toks)
 	t.matches = r.lx.matches(t.toks, t.us)
 	t.matches = slices.DeleteFunc(t.matches, func(m match) bool { return t.awaited(&m) })
+	t.findAsides()
+	t.leaveAsides()
 	sortMatches(t.matches)
 	t.indexMatches()
 
@@ -140,7 +143,7 @@ func negate2(toks []token) {
 		return
 	}
 	for i := range toks {
-		toks[i].neg, toks[i].under = false, false
+		toks[i].neg, toks[i].under, toks[i].affirmed = false, false, false
 	}
 	negate(toks)
 }

@@ -328,8 +328,8 @@ func findWish(toks []token, run wordRun) (w *wish, at, n int) {
 			if i >= best || c.start && k > first {
 				continue
 			}
-			if c.kind == "change" && k > 0 && toks[run[k-1]].norm == "no" {
-				continue // "no change"
+			if c.kind == "change" && k > 0 && (toks[run[k-1]].norm == "no" || toks[run[k-1]].norm == "what") {
+				continue // "no change", "if you see what i mean"
 			}
 			if m := c.match(toks, run, k); m > 0 {
 				best, w, at, n = i, c, k, m

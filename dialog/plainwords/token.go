@@ -39,6 +39,8 @@ type token struct {
 	state  SpanKind
 	// remarked is true when only a remark holds the token.
 	remarked bool
+	// affirmed is true where a denial was itself denied.
+	affirmed bool
 }
 
 // longestWord is the number of bytes beyond which a run of letters is noise
