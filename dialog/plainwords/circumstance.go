@@ -1,6 +1,11 @@
 package plainwords
 
-import "ruleout/kb"
+import (
+	"sort"
+	"strings"
+
+	"ruleout/kb"
+)
 
 // A condition is read only where it is said of the trouble: "gets hot in
 // traffic", "only when braking", "fine when cold". A bare mention tells what
@@ -24,6 +29,9 @@ func (t *turn) handled(m *match) bool {
 		case "the", "a", "an", "my", "it", "that", "this", "them", "one", "each", "all", "both":
 			return true
 		}
+	}
+	if k := first - 1; k > v.first && t.toks[k].norm == "to" && (t.toks[k-1].norm == "had" || t.toks[k-1].norm == "managed") {
+		return true // "had to brake hard"
 	}
 	for k := max(v.first, first-6); k < first; k++ {
 		if !handVerbs[t.toks[k].norm] || k == first-1 && t.isMovement(k) {
@@ -70,6 +78,9 @@ var effects = set(`happens happen happened happening does doing did noise sound 
 func (t *turn) stands(m *match, strong bool) bool {
 	c := t.us[m.first].clause
 	v := &t.voices[c]
+	if t.measuredHere(c) {
+		return false // "12.1 after sitting all night" tells the state of the reading
+	}
 	if strong || t.asked != nil {
 		return true
 	}
@@ -131,7 +142,7 @@ func (t *turn) inTime(m *match) bool {
 	v := &t.voices[t.us[m.first].clause]
 	for k := max(v.first, t.us[m.first].first-4); k <= t.us[m.last].last; k++ {
 		switch w := t.toks[k].norm; {
-		case w == m.phrase.after, m.phrase.after == "after" && (w == "since" || w == "following" || w == "if" || w == "when"):
+		case w == m.phrase.after, m.phrase.after == "until" && (w == "till" || w == "til"), m.phrase.after == "after" && (w == "since" || w == "following" || w == "if" || w == "when"):
 			return true
 		}
 	}
@@ -162,7 +173,7 @@ func (t *turn) partOfSymptom(m *match) bool {
 		return false
 	}
 	for _, u := range m.units {
-		if !t.ofSymptom[u] {
+		if !t.ofSymptom[u] && t.us[u].class == classContent {
 			return false
 		}
 	}
@@ -179,6 +190,22 @@ func (t *turn) saidBy(m *match, axis string) bool {
 			if f := t.lx.findings[o.Finding]; f != nil && f.kind == kb.FindingQuestion && (f.axis == axis || o.Start <= s && e <= o.End) {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// measuredHere reports whether the clause tells a reading and no trouble.
+func (t *turn) measuredHere(c int32) bool {
+	if t.toldAt[c] {
+		return false
+	}
+	v := &t.voices[c]
+	at := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].last >= v.first })
+	for ; at < len(t.numbers) && t.numbers[at].first <= v.last; at++ {
+		n := &t.numbers[at]
+		if n.UnitGiven && t.lx.measured[n.dim] || !n.UnitGiven && n.dim == "" && strings.Contains(t.toks[n.first].norm, ".") {
+			return true
 		}
 	}
 	return false

@@ -1,5 +1,7 @@
 package plainwords
 
+import "sort"
+
 // condition is an axis value told, with its relation.
 type condition struct {
 	axis, value string
@@ -61,7 +63,7 @@ func (t *turn) opensCondition(m *match) bool {
 			content++
 		}
 	}
-	if !m.ordered && len(m.units) > 1 || !t.inTime(m) || len(m.units) < m.phrase.required {
+	if !m.ordered && len(m.units) > 1 || !t.inTime(m) || len(m.units) < m.phrase.required || t.outcomeOfDoing(m) {
 		return false
 	}
 	if content >= 2 {
@@ -83,14 +85,33 @@ func (t *turn) opensCondition(m *match) bool {
 		if t.toks[k].clause != t.toks[first].clause {
 			break
 		}
-		if prepositions[t.toks[k].norm] {
+		if w := t.toks[k].norm; prepositions[w] || w == "as" && k > 0 && (t.toks[k-1].norm == "soon" || t.toks[k-1].norm == "long") || w == "moment" || w == "second" && k > 0 && t.toks[k-1].norm == "the" {
 			return true
+		}
+		if k == first-1 && (t.related(k) || onlyWords[t.toks[k].norm] || fineWords[t.toks[k].norm]) && t.endsClause(m) {
+			return true // "no better warm", "worse uphill"
 		}
 		if t.toks[k].class == classContent {
 			break
 		}
 	}
-	return false
+	return t.alternative(m)
+}
+
+// endsClause reports whether nothing of meaning follows a match in its clause.
+func (t *turn) endsClause(m *match) bool {
+	k := t.us[m.last].last + 1
+	return k >= len(t.toks) || t.toks[k].kind == tokenPunct || t.toks[k].clause != t.us[m.last].clause || t.toks[k].class != classContent
+}
+
+// alternative reports whether a value is one of two joined by "or": "wet or
+// dry", "hot or cold".
+func (t *turn) alternative(m *match) bool {
+	first, last := t.us[m.first].first, t.us[m.last].last
+	beside := func(k, or int) bool {
+		return or > 0 && or < len(t.toks) && (t.toks[or].norm == "or" || t.toks[or].norm == "and") && k >= 0 && k < len(t.toks) && t.unitAt[k] >= 0 && t.onAxis[t.unitAt[k]] && t.toks[k].clause == t.toks[first].clause
+	}
+	return beside(last+2, last+1) || beside(first-2, first-1)
 }
 
 // deniedPlainly reports "no lights on" and the like, which deny the thing and
@@ -118,12 +139,20 @@ func (t *turn) relationOf(m *match) (string, bool) {
 			break
 		}
 	}
+	if r := t.excepted(m); r != "" {
+		return r, true
+	}
+	if r := t.nearestRelation(m); r != "" {
+		return r, true
+	}
 	bare := t.bareClause(m)
 	if bare && !v.only && !v.fine && !v.worse && !v.better && !v.never {
 		// "on the motorway, it's fine": the next clause says how
 		if n := int(t.us[m.first].clause) + 1; n < len(t.voices) && t.voices[n].sent == v.sent && t.voices[n].first >= 0 {
 			switch w := &t.voices[n]; {
 			case w.seg != v.seg || t.conditionIn(int32(n)):
+			case w.same:
+				return "same", true
 			case w.fine || w.never:
 				return "never", true
 			case w.worse:
@@ -201,4 +230,82 @@ func (t *turn) sharpen(cs []condition) {
 			}
 		}
 	}
+}
+
+// excepted reads a condition named as the exception to what was said before it:
+// "fine until you brake hard" is only then, "there all the time except under
+// braking" never then. Empty where it is no exception.
+func (t *turn) excepted(m *match) string {
+	first := t.us[m.first].first
+	at := -1
+	for k := first - 1; k >= 0 && k >= first-4 && t.toks[k].sent == t.toks[first].sent; k-- {
+		if exceptWords[t.toks[k].norm] || t.toks[k].norm == "from" && k > 0 && t.toks[k-1].norm == "apart" {
+			at = k
+			break
+		}
+		if t.toks[k].class == classContent {
+			break
+		}
+	}
+	if at < 0 {
+		return ""
+	}
+	until := t.toks[at].norm == "until" || t.toks[at].norm == "till" || t.toks[at].norm == "til"
+	for k := at - 1; k >= 0 && k >= at-12 && t.toks[k].sent == t.toks[at].sent; k-- {
+		v := &t.voices[t.toks[k].clause]
+		switch {
+		case fineWords[t.toks[k].norm] && !t.toks[k].under, v.never, v.absent, v.fine && t.toks[k].clause != t.toks[first].clause:
+			return "only"
+		case until && t.toks[k].clause != t.toks[at].clause:
+			return ""
+		}
+	}
+	if at == 0 || m.phrase.after == "until" {
+		return ""
+	}
+	return "never"
+}
+
+// exceptWords name an exception.
+var exceptWords = set(`except unless until till til bar excepting`)
+
+// outcomeOfDoing reports whether the phrase names a manoeuvre and the turn what
+// came of it: "parked overnight" is not "parking".
+func (t *turn) outcomeOfDoing(m *match) bool {
+	for _, u := range m.units {
+		w := t.toks[t.us[u].last].norm
+		if w == "parked" && containsWords(plain(m.phrase.said), "parking") {
+			return true
+		}
+	}
+	return false
+}
+
+// nearestRelation is the relation told by the word nearest before the match, or
+// failing that after it, where a clause holds different ones: "vanishes in left
+// handers and doubles going right". Empty where it does not.
+func (t *turn) nearestRelation(m *match) string {
+	v := &t.voices[t.us[m.first].clause]
+	before, after, mixed := "", "", false
+	at := sort.Search(len(t.words), func(i int) bool { return t.words[i].first >= v.first })
+	for ; at < len(t.words) && t.words[at].last <= v.last; at++ {
+		w := &t.words[at]
+		if w.kind != "relation" || t.toks[w.first].under || w.value == "only" {
+			continue
+		}
+		mixed = mixed || before+after != "" && before != w.value && after != w.value
+		switch {
+		case w.last < t.us[m.first].first:
+			before = w.value
+		case after == "":
+			after = w.value
+		}
+	}
+	switch {
+	case !mixed:
+		return ""
+	case before != "":
+		return before
+	}
+	return after
 }

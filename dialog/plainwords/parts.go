@@ -578,7 +578,7 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 		if m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
 			continue
 		}
-		if t.within(m, p) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) {
+		if t.within(m, p) || m.phrase.target.kind == targetLook && (t.doneBySomebody(m) || t.aimedAt(p, m)) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) {
 			continue // "plugged in" says little of "not plugged in"
 		}
 		if best < 0 || m.score > t.matches[best].score {
@@ -619,6 +619,42 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 	t.useTokens(t.us[p.first].first, t.us[p.last].last)
 	t.observe(o, p.clause)
 	return true
+}
+
+// doneBySomebody reports whether a look's words are what a person does: "when I
+// come off the throttle", "pulled a plug".
+func (t *turn) doneBySomebody(m *match) bool {
+	k := t.us[m.first].first
+	switch t.word(k, -1) {
+	case "i", "we", "you":
+		return true
+	case "", "ive", "and", "so":
+		switch t.word(k, 1) {
+		case "the", "a", "an", "my":
+			return handVerbs[t.toks[k].norm]
+		}
+	}
+	return false
+}
+
+// besides are the prepositions of a place beside a part, and no part of it.
+var besides = set(`behind under underneath beneath near by above below beside beyond past towards next`)
+
+// aimedAt reports whether the part only says where the look was seen: "pouring
+// out behind the pulley".
+func (t *turn) aimedAt(p *mention, m *match) bool {
+	if m.first > p.last {
+		return false
+	}
+	for k := t.us[p.first].first - 1; k > t.us[m.last].last && t.toks[k].clause == p.clause; k-- {
+		if besides[t.toks[k].norm] {
+			return true
+		}
+		if t.toks[k].class == classContent {
+			return false
+		}
+	}
+	return false
 }
 
 // toTheLetter asks of a look told in one word that the word be that form of it:

@@ -3,6 +3,7 @@ package plainwords
 import (
 	"math"
 	"sort"
+	"strings"
 
 	"ruleout/kb"
 )
@@ -251,7 +252,7 @@ func (t *turn) placed(u int) bool {
 func (t *turn) handiwork(unit int) bool {
 	v := &t.voices[t.us[unit].clause]
 	w := t.toks[v.first].norm
-	return (w == "put" || w == "left" || w == "took" || w == "had") && v.first < v.last && t.toks[v.first+1].class == classStop
+	return (w == "put" || w == "left" || w == "took" || w == "had" || w == "hit" || handVerbs[w] && strings.HasSuffix(w, "ed")) && v.first < v.last && t.toks[v.first+1].class == classStop
 }
 
 // extent returns the first and last unit of the segment that speak for a
