@@ -55,6 +55,12 @@ func (e *Engine) actOn(s *State, h *heard) {
 			e.unwired(s, q.About, lastText(s))
 		case "may-i":
 			e.wantedCheck(s, q.About)
+		case "nothing-before":
+			s.OpenAsked = true
+			if s.Open != nil && s.Open.kind == "before" {
+				s.Open = nil
+			}
+			h.say("Nothing before it began, as far as you know.")
 		case "keep":
 			e.keepSupposed(s, h)
 		}

@@ -310,6 +310,10 @@ func (e *Engine) place(s *State, o plainwords.Observation) plainwords.Observatio
 	case len(parts) == 3 && parts[0] == "part" && parts[2] == "replaced" && o.Era == "before":
 		// Fitted before the trouble began: an event, not a part state.
 		o.Finding, o.Outcome = "event:work-on:"+parts[1], "before"
+	case len(parts) == 3 && parts[0] == "part" && parts[2] == "replaced" && len(o.Others) > 0 && s.Open != nil && s.Open.kind == "before":
+		// Asked what was done before it began, work without a word of its
+		// effect is the answer.
+		o.Finding, o.Outcome, o.Others, o.Hedge = "event:work-on:"+parts[1], "before", nil, "plain"
 	}
 	return o
 }

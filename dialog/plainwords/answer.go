@@ -50,6 +50,9 @@ func (t *turn) answerOutcome(f *finding, least float64) bool {
 		if t.voices[t.us[m.first].clause].asks {
 			continue // "should I change the starter" answers nothing
 		}
+		if m.phrase.generic && t.aboutElse(m) {
+			continue // "nothing done to it recently" is not "nothing"
+		}
 		o := m.phrase.target.value
 		if m.flipped {
 			p, ok := opposite(f, o)
@@ -90,6 +93,29 @@ func (t *turn) answerOutcome(f *finding, least float64) bool {
 	t.use(best)
 	t.useAnswerWord()
 	return true
+}
+
+// aboutElse reports whether the clause of a general answer ("nothing", "never",
+// "fine") goes on to speak of something that is no part of the answer.
+func (t *turn) aboutElse(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	rest := 0
+	for k := v.first; k <= v.last; k++ {
+		w := &t.toks[k]
+		if renewVerbs[w.norm] {
+			return true // what was done, or was not
+		}
+		u := t.unitAt[k]
+		if w.kind != tokenWord || w.class != classContent || fineWords[w.norm] || checkVerbs[w.norm] || u >= m.first && u <= m.last {
+			continue
+		}
+		switch stem(w.norm) {
+		case "happen", "change", "differenc", "bridg", "press", "turn":
+			continue
+		}
+		rest++
+	}
+	return rest > 1
 }
 
 func plainOf(list []said, outcome, text string) string {
@@ -137,6 +163,12 @@ func (t *turn) answerWord(f *finding) {
 			continue
 		}
 		switch {
+		case w == "not" && t.wordsAt(k, []string{"not", "that", "i"}):
+			if o := polar(f, false); o != "" { // "not that I've noticed"
+				t.reply(f, o, k, len(t.toks)-1, nil)
+				t.acc.Observations[len(t.acc.Observations)-1].Hedge = "think"
+			}
+			return
 		case noWords[w] && k+1 < len(t.toks) && (t.toks[k+1].norm == "idea" || t.toks[k+1].norm == "clue"):
 			return // "no idea" is no answer
 		case (yesWords[w] || noWords[w] && !t.toks[k].neg) && k+1 < len(t.toks) && (yesWords[t.toks[k+1].norm] || noWords[t.toks[k+1].norm] && !t.toks[k+1].neg):

@@ -129,6 +129,11 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		return content <= 6
 	case "waiting":
 		return !w.about || t.hasPart(c) || t.partWord(run)
+	case "nothing-before":
+		// "nothing changed" is what came of a check; "not that I know" answers
+		// what was asked
+		return t.ctx.Asked == nil && !t.hasPart(c) && !t.partBefore(c) && at <= 2 && content <= 5 ||
+			t.ctx.Asked != nil && renewVerbs[t.toks[run[at+n-1]].norm] && t.toks[run[at+n-1]].norm != "changed" && content <= 4
 	case "may-i":
 		return (v.question || at <= 1) && len(t.toks) <= longTurn // a story's questions are asked of its whole
 	case "pause":

@@ -4,6 +4,13 @@ package plainwords
 // a part on order, a trouble that comes and goes, what to decide. They stand
 // before wishTable; the notation is the same.
 const caseWishes = `
+nothing-before: nothing|nothings|nowt was|has|ive|i|have? been? done|changed|touched|fitted|new|different|worked *?
+nothing-before: havent|hasnt|never been? touched|changed|fitted|worked anything|it|on|a? thing? recently|lately?
+nothing-before: no work|changes|jobs|repairs done|recently|lately *?
+nothing-before: nothing odd|unusual|strange|special|out *?
+nothing-before: ^nothing|nowt|not that i know|remember|recall of? $
+nothing-before: ^nothing|nowt|not i can think|remember of? $
+nothing-before: ^nothing|nowt as far as i know|remember
 report: report|notes|handover|summary for|to a|the|my? garage|shop|mechanic|workshop
 report: ^handover $
 recap: ^recap|remind $

@@ -67,6 +67,10 @@ type phrase struct {
 	// only marks a phrase with a qualifier without which the words say something
 	// else ("only one brake light works", "works sometimes").
 	only bool
+	// repeats marks a phrase that says a word several times ("click click").
+	repeats bool
+	// always marks a phrase that says that it never ends ("fan always on").
+	always bool
 }
 
 // finding is what the reader needs to know of a question, symptom or test.
@@ -111,15 +115,17 @@ func (f *finding) outcome(id string) *kb.Outcome {
 // lexicon is everything that can be recognised, compiled once.
 type lexicon struct {
 	*vocabulary
-	phrases  []phrase
-	anchors  [][]int32 // phrases by concept of their rarest words
-	weights  []float64 // idf by concept
-	findings map[string]*finding
-	tests    []*finding         // with readings, in id order
-	aged     []*finding         // questions about an age
-	measured map[dimension]bool // what a meter is asked for
-	replies  map[string][]said  // outcome phrases without content words, by finding
-	profiles []profile
+	phrases []phrase
+	// nameWords holds the concepts of a part's names, by part.
+	nameWords map[string]map[int32]bool
+	anchors   [][]int32 // phrases by concept of their rarest words
+	weights   []float64 // idf by concept
+	findings  map[string]*finding
+	tests     []*finding         // with readings, in id order
+	aged      []*finding         // questions about an age
+	measured  map[dimension]bool // what a meter is asked for
+	replies   map[string][]said  // outcome phrases without content words, by finding
+	profiles  []profile
 	profileOf
 	heads              map[int32][]string            // parts by the concept of their head noun, the likeliest first
 	modesOf, lookModes map[string]map[string]float64 // credible modes by part and by look
@@ -173,6 +179,7 @@ func (lx *lexicon) add(t target, text string) {
 	for _, w := range strings.Fields(plain(text)) {
 		p.only = p.only || qualifiers[w]
 		p.likens = p.likens || w == "like"
+		p.always = p.always || alwaysWords[w]
 	}
 	p.generic = t.kind == targetOutcome && isGeneric(text)
 	if t.kind == targetAxis {
@@ -181,6 +188,7 @@ func (lx *lexicon) add(t target, text string) {
 	seen := map[int32]bool{}
 	for i, u := range us {
 		if seen[u.id] {
+			p.repeats = p.repeats || i > 0 && us[i-1].id == u.id
 			continue
 		}
 		seen[u.id] = true
@@ -238,8 +246,11 @@ func restOf(lx *lexicon, u unit, text string) []string {
 // qualifiers turn a good thing into a trouble.
 var qualifiers = set(`only sometimes occasionally except`)
 
+// alwaysWords say that something never ends.
+var alwaysWords = set(`always constantly permanently continuously constant permanent continuous`)
+
 // genericWords make up answers that could follow any question.
-var genericWords = set(`all always never nothing none no not yes yeah yep nope both neither either every everything everywhere any anything anywhere some sometimes often rarely usually same change changes different difference fine good ok okay normal normally bad works work working does doesnt do dont did didnt is isnt it its the a an of them one time times about there still now only just most mostly much very well quite as at in on off up down to that this and or i we they he she cant wont never ever yet more less than before after since then right left first second last`)
+var genericWords = set(`make makes made all always never nothing none no not yes yeah yep nope both neither either every everything everywhere any anything anywhere some sometimes often rarely usually same change changes different difference fine good ok okay normal normally bad works work working does doesnt do dont did didnt is isnt it its the a an of them one time times about there still now only just most mostly much very well quite as at in on off up down to that this and or i we they he she cant wont never ever yet more less than before after since then right left first second last`)
 
 // isGeneric reports whether every word of a phrase is generic.
 func isGeneric(text string) bool {

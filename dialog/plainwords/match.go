@@ -51,7 +51,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	for hi+1 < len(us) && hi-at < window && us[hi+1].seg == us[at].seg {
 		hi++
 	}
-	inOrder, deniedIn := true, false
+	inOrder, deniedIn, needDenied := true, false, false
 	prev := -1
 	for k := range p.words {
 		w := &p.words[k]
@@ -78,6 +78,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 			continue
 		}
 		if best < 0 {
+			needDenied = needDenied || w.under && w.class == classLight
 			if w.class == classContent {
 				missing++
 				if p.required < missingFrom || missing > 1 || w.under {
@@ -85,6 +86,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 				}
 			}
 			continue
+		}
+		if k > 0 && w.class == classParticle && prev >= 0 && best < prev && p.words[k-1].id == us[prev].id {
+			continue // "off the switch" is not "switch off"
 		}
 		deniedIn = deniedIn || us[best].under && w.under
 		if us[best].under != w.under && !anyWords[lx.names[w.id]] {
@@ -98,12 +102,18 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		}
 		prev = best
 	}
-	if len(p.rest) > 0 && !restNear(p, toks, us, &m) {
+	if len(p.rest) > 0 && !restNear(p, toks, us, &m) || p.repeats && !repeated(us, &m) {
 		return m, false
 	}
 	cover := got / p.total
 	if missing > 0 && (cover < coverage || len(m.units)*4 < (m.last-m.first+1)*3) {
 		return m, false
+	}
+	if n := len(p.words); len(m.units)*2 < n || len(m.units)*2 == n && n > 3 {
+		return m, false // light words count when most of a phrase is made of them
+	}
+	if needDenied && !deniedNear(us, &m) {
+		return m, false // "electric fan" is not "electric fan never starts"
 	}
 	if lx.contradicted(p, us, &m) {
 		return m, false
@@ -131,6 +141,16 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	return m, m.score > 0.1
 }
 
+// repeated reports whether a word of the match is said again right after it.
+func repeated(us []unit, m *match) bool {
+	for _, u := range m.units {
+		if u+1 < len(us) && us[u+1].id == us[u].id || u > 0 && us[u-1].id == us[u].id {
+			return true
+		}
+	}
+	return false
+}
+
 // nothingBut reports whether the match is one thing with "no" right before it.
 func nothingBut(toks []token, us []unit, m *match) bool {
 	k := us[m.first].first - 1
@@ -152,6 +172,17 @@ func deniedBeside(us []unit, m *match) bool {
 			own = own || u == j
 		}
 		if !own {
+			return true
+		}
+	}
+	return false
+}
+
+// deniedNear reports whether anything is denied in the clauses of a match or
+// the one after.
+func deniedNear(us []unit, m *match) bool {
+	for j := max(0, m.first-2); j <= min(len(us)-1, m.last+3); j++ {
+		if us[j].under && us[j].clause >= us[m.first].clause && us[j].clause <= us[m.last].clause+1 {
 			return true
 		}
 	}

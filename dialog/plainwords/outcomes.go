@@ -62,7 +62,7 @@ func (t *turn) findOutcomes() {
 			continue
 		}
 		f := t.lx.findings[m.phrase.target.id]
-		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) {
+		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) {
 			continue
 		}
 		key := f.emit + "\x00" + string(rune(t.us[m.first].seg))
@@ -153,6 +153,26 @@ func (t *turn) lacksOnly(m *match) bool {
 	return !(v.first > 0 && (t.toks[v.first-1].norm == "only" || t.toks[v.first-1].norm == "just"))
 }
 
+// stands for "always" in an owner's words.
+var lastingWords = set(`never every nonstop non keeps keep kept stays stay stayed even ever still whole wont doesnt whatever regardless whenever any anytime all forever`)
+
+// lacksAlways reports a phrase of something that never ends where the turn
+// does not say so: "the fan came on" is no "fan always on".
+func (t *turn) lacksAlways(m *match) bool {
+	if !m.phrase.always || t.asked != nil && m.phrase.target.id == t.asked.id {
+		return false
+	}
+	for c := t.us[m.first].clause; c <= t.us[m.last].clause; c++ {
+		v := &t.voices[c]
+		for k := v.first; k >= 0 && k <= v.last; k++ {
+			if w := t.toks[k].norm; alwaysWords[w] || lastingWords[w] || t.toks[k].neg {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // crosses reports a match over two clauses of which only one says "only".
 func (t *turn) crosses(m *match) bool {
 	a, b := t.us[m.first].clause, t.us[m.last].clause
@@ -222,7 +242,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if f != t.asked && !t.concerns(f) && t.toldOtherwise(f, m) {
 		return false
 	}
-	if m.phrase.generic && f != t.asked {
+	if m.phrase.generic && (f != t.asked || t.aboutElse(m)) {
 		return false
 	}
 	if f.kind == kb.FindingTest && f != t.asked && t.handled(m) {
@@ -245,7 +265,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && said >= 2 ||
 			content == 1 && len(m.phrase.rest) > 0 && m.score >= unasked // "one click", "just clicks": said in full
 	default:
-		return content >= 2 && m.score > 0.75
+		return content >= 2 && m.score > 0.75 || content == 1 && m.score > 0.9 && said >= 3 && said >= len(m.phrase.words) // "fan isn't coming on"
 	}
 }
 

@@ -51,6 +51,19 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 		lx.heads[id] = list
 	}
 	lx.rate = rate
+	lx.nameWords = map[string]map[int32]bool{}
+	for i := range b.Parts {
+		p := &b.Parts[i]
+		words := map[int32]bool{}
+		for _, name := range append([]string{p.Name}, p.Names...) {
+			for _, w := range strings.Fields(plain(name)) {
+				if id := lx.concept(lx.root(w)); id >= 0 {
+					words[id] = true
+				}
+			}
+		}
+		lx.nameWords[p.ID] = words
+	}
 }
 
 // rarerBy is how much rarer a part may be than the likeliest one to be meant
@@ -89,6 +102,13 @@ func (t *turn) findParts() {
 			taken[u] = len(t.parts)
 		}
 	}
+	// Two nouns side by side name one part: "fan switch", "pump relay".
+	for u := len(t.us) - 1; u > 0; u-- {
+		if p, ok := t.compound(u); ok && taken[u] == 0 && taken[u-1] == 0 {
+			t.parts = append(t.parts, p)
+			taken[u], taken[u-1] = len(t.parts), len(t.parts)
+		}
+	}
 	for u := range t.us {
 		if k := t.us[u].first; taken[u] > 0 || t.us[u].id < 0 || t.elsewhere[k] || t.likened[k] {
 			continue
@@ -113,6 +133,31 @@ func (t *turn) findParts() {
 		t.parts[i].index = i
 		t.parts[i].item = t.itemNear(&t.parts[i])
 	}
+}
+
+// compound is the part named by a unit that is a part's noun and the word right
+// before it, where some part has both in its name.
+func (t *turn) compound(u int) (mention, bool) {
+	if u < 1 {
+		return mention{}, false
+	}
+	a, b := &t.us[u-1], &t.us[u]
+	if a.id < 0 || b.id < 0 || a.class != classContent || a.last+1 != b.first || a.clause != b.clause {
+		return mention{}, false
+	}
+	var names []string
+	for _, n := range t.lx.heads[b.id] {
+		if t.lx.nameWords[n][a.id] {
+			names = append(names, n)
+		}
+	}
+	if len(names) == 0 {
+		return mention{}, false
+	}
+	near := t.lx.meantBy(t.ofSystem(names))
+	p := mention{part: near[0], first: u - 1, last: u, clause: b.clause, seg: b.seg, start: t.toks[a.first].start, end: t.toks[b.last].end}
+	p.others = near[1:min(len(near), 7)]
+	return p, true
 }
 
 // inPlace reports whether a name is only where something is: "behind the

@@ -144,7 +144,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	seen := map[profileKey]bool{}
 	for u := first; u <= last; u++ {
 		k := profileKey{t.us[u].id, t.us[u].under}
-		if k.id < 0 || seen[k] || t.elsewhere[t.us[u].first] || t.voices[t.us[u].clause].supposed || t.opensPast(t.us[u].clause) || t.us[u].class == classParticle || t.us[u].number || t.placed(u) || t.lx.items[t.toks[t.us[u].first].norm] != "" {
+		if k.id < 0 || seen[k] || t.elsewhere[t.us[u].first] || t.voices[t.us[u].clause].supposed || t.opensPast(t.us[u].clause) || t.us[u].class == classParticle || t.us[u].number || t.placed(u) || t.inCompound(u) || t.lx.items[t.toks[t.us[u].first].norm] != "" {
 			continue
 		}
 		seen[k] = true
@@ -175,7 +175,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 		}
 	}
 	enough := best >= 0 && rate(best) >= looseScore && (words[best] > 2 || cores[best] > 1 && rate(best) >= loosePair)
-	if enough && !t.handiwork(first) && !t.voices[t.us[first].clause].question && t.hangsTogether(first, last, best) {
+	if enough && !t.onlyName(first, last, best) && !t.handiwork(first) && !t.voices[t.us[first].clause].question && t.hangsTogether(first, last, best) {
 		id := t.lx.profiles[best].symptom
 		lo, hi := t.extent(first, last, best)
 		start, end := t.toks[t.us[lo].first].start, t.toks[t.us[hi].last].end
@@ -201,6 +201,34 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	for _, p := range touched {
 		score[p], words[p], cores[p] = 0, 0, 0
 	}
+}
+
+// onlyName reports whether the words that speak for a profile are no more than
+// the name of a part: "the fan switch" says nothing of a fan that will not
+// switch off.
+func (t *turn) onlyName(first, last int, p int32) bool {
+	lo, hi := t.extent(first, last, p)
+	if hi-lo > 3 {
+		return false
+	}
+	for i := range t.matches {
+		if m := &t.matches[i]; m.phrase.target.kind == targetPart && m.first <= lo && m.last >= hi && t.solid(m) {
+			return true
+		}
+	}
+	return false
+}
+
+// inCompound reports whether a unit is half of the name of a part.
+func (t *turn) inCompound(u int) bool {
+	if _, ok := t.compound(u); ok {
+		return true
+	}
+	if u+1 >= len(t.us) {
+		return false
+	}
+	_, ok := t.compound(u + 1)
+	return ok
 }
 
 // hangsTogether reports whether the words that speak for a profile stand close
@@ -247,12 +275,15 @@ func (t *turn) placed(u int) bool {
 	return false
 }
 
+// handWork are words by which a person tells what they did to the car.
+var handWork = set(`put left took had hit turned switched pulled pushed pressed opened closed`)
+
 // handiwork reports whether a segment begins with something a person did:
 // "put it on the charger overnight".
 func (t *turn) handiwork(unit int) bool {
 	v := &t.voices[t.us[unit].clause]
 	w := t.toks[v.first].norm
-	return (w == "put" || w == "left" || w == "took" || w == "had" || w == "hit" || handVerbs[w] && strings.HasSuffix(w, "ed")) && v.first < v.last && t.toks[v.first+1].class == classStop
+	return (handWork[w] || handVerbs[w] && strings.HasSuffix(w, "ed")) && v.first < v.last && t.toks[v.first+1].class == classStop
 }
 
 // extent returns the first and last unit of the segment that speak for a

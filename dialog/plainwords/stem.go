@@ -5,6 +5,18 @@ import "strings"
 // irregular maps inflected forms that the rules of stem would miss.
 var irregular = mapOf(`
 run: running ran runs
+come: came comes coming
+go: went goes going
+take: took taken takes taking
+give: gave given gives giving
+make: made makes making
+keep: kept keeps keeping
+tear: torn tore tears tearing
+bend: bent bends bending
+catch: caught catches catching
+hold: held holds holding
+sink: sank sunk sinks sinking
+swing: swung swings swinging
 die: dying dies died
 lose: losing lost loses
 blow: blown blew blows blowing

@@ -18,7 +18,7 @@ func (t *turn) findSymptoms() {
 		if m.phrase.target.kind != targetSymptom || m.score < tellsAll {
 			continue
 		}
-		if m.flipped && !t.deniable(m) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.overPast(m) || t.charging(m) {
+		if m.flipped && !t.deniable(m) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) {
 			continue
 		}
 		if at := t.shared(m, taken); at >= 0 {

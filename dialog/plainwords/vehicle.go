@@ -57,6 +57,9 @@ func (t *turn) tellsVehicle(m *match) bool {
 	for ; i < len(t.parts) && t.parts[i].first <= m.last; i++ {
 		p := &t.parts[i]
 		if m.first <= p.last {
+			if t.bareAttribute(m) {
+				return true // "98 petrol, electric fan"
+			}
 			// a part's own name tells only when the car is said to have it
 			return (prev == "a" || prev == "an" || prev == "has" || prev == "got") && (at(first-2) == "has" || at(first-2) == "got" || at(first-2) == "its" || prev == "has") && !(p.last > m.last)
 		}
@@ -85,11 +88,36 @@ func (t *turn) tellsVehicle(m *match) bool {
 	return true
 }
 
+// bareAttribute reports whether a clause holds nothing but the attribute and the
+// turn tells another fact of the vehicle: part of a list of what the car is.
+func (t *turn) bareAttribute(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	for k := v.first; k <= v.last; k++ {
+		inside := k >= t.us[m.first].first && k <= t.us[m.last].last
+		if !inside && (t.toks[k].class == classContent && t.toks[k].kind == tokenWord || t.toks[k].neg) {
+			return false
+		}
+	}
+	for i := range t.matches {
+		if o := &t.matches[i]; o.phrase.target.kind == targetVehicle && o.phrase.target.id != m.phrase.target.id && t.solid(o) && !o.flipped {
+			return true
+		}
+	}
+	return false
+}
+
 // findYear reads a model year: a bare number from 1940 to 2039 that is no
 // date of something else.
 func (t *turn) findYear() {
 	for i := range t.toks {
 		k := &t.toks[i]
+		if y := t.shortYear(i); y != "" {
+			t.acc.Vehicle = append(t.acc.Vehicle, VehicleFact{"year", y, k.start, k.end})
+			t.useTokens(i, i)
+			t.markNumber(i)
+			t.findName(i + 1)
+			return
+		}
 		if k.kind != tokenNumber || len(k.norm) != 4 || k.value < 1940 || k.value > 2039 || k.value != float64(int(k.value)) || k.state == SpanUsed {
 			continue
 		}
@@ -120,6 +148,33 @@ func (t *turn) findYear() {
 		t.findName(i + 1)
 		return
 	}
+}
+
+// shortYear reads a year told by its last two digits: "'98", "98 petrol", "a 52
+// plate"; empty if the token is none.
+func (t *turn) shortYear(i int) string {
+	k := &t.toks[i]
+	if k.kind != tokenNumber || len(k.norm) != 2 || k.value != float64(int(k.value)) || k.state == SpanUsed || t.numberAt(i) != nil && t.numberAt(i).UnitGiven {
+		return ""
+	}
+	next := ""
+	if i+1 < len(t.toks) && t.toks[i+1].clause == k.clause {
+		next = t.toks[i+1].norm
+	}
+	marked := k.start > 0 && (t.text[k.start-1] == '\'' || strings.HasSuffix(t.text[:k.start], "’")) || next == "plate" || next == "reg" || next == "model"
+	opens := i == 0 || t.toks[i-1].kind == tokenPunct || t.toks[i-1].norm == "a" || t.toks[i-1].norm == "an" || t.toks[i-1].norm == "my" || t.toks[i-1].norm == "its"
+	tells := false // a fact of the vehicle follows at once
+	for _, f := range t.acc.Vehicle {
+		tells = tells || i+1 < len(t.toks) && f.Start == t.toks[i+1].start
+	}
+	old := k.value >= 60 // lower numbers are too often something else
+	if !marked && !(opens && tells && old) {
+		return ""
+	}
+	if k.value >= 40 {
+		return "19" + k.norm
+	}
+	return "20" + k.norm
 }
 
 // findName reads make and model after the year ("1999 Tolland Carrier 1.9
