@@ -32,9 +32,6 @@ func (e *Engine) point(s *State, words string) []Candidate {
 	if e.matcher == nil || !tells(words) {
 		return nil
 	}
-	// The two searches are most of a long turn, so they run side by side.
-	symptoms := make(chan []Candidate, 1)
-	go func() { symptoms <- e.pointsTo(words, aboutHits, kb.KindSymptom) }()
 	hits := e.pointsTo(words, pointedHits, kb.KindCause)
 	for _, h := range hits {
 		c, ok := e.number[h.ID]
@@ -43,7 +40,7 @@ func (e *Engine) point(s *State, words string) []Candidate {
 		}
 		s.Pointed[c] = math.Min(s.Pointed[c]+h.Score/hits[0].Score, pointedMost)
 	}
-	return <-symptoms
+	return e.pointsTo(words, aboutHits, kb.KindSymptom)
 }
 
 // pointsTo returns the articles of one kind that the words point to; none if

@@ -10,9 +10,10 @@ import (
 type document struct {
 	head              kb.Head
 	title, said, body string
-	// place is its place in the order of ids; terms are those of each field.
-	place int
-	terms [fieldsOf][]string
+	// place is its place in the order of ids, number the library's number of it;
+	// terms are those of each field.
+	place, number int
+	terms         [fieldsOf][]string
 }
 
 // texts are those of the fields, in the order of fieldWeights. The body of a

@@ -6,11 +6,13 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"sync"
 
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/analysis/tokenizer/whitespace"
 	"github.com/blevesearch/bleve/v2/index/scorch"
 	"github.com/blevesearch/bleve/v2/mapping"
+	index "github.com/blevesearch/bleve_index_api"
 
 	_ "github.com/blevesearch/bleve/v2/analysis/analyzer/custom"
 
@@ -21,7 +23,10 @@ import (
 // number of goroutines at once.
 type Index struct {
 	bleve    bleve.Index
+	reader   index.IndexReader // of what the one batch brought
 	analyzer *analyzer
+	lists    sync.Map // of sought without boost, see list
+	tallies  sync.Pool
 	docs     map[string]*document
 	// numbered holds the documents by the library's number of them.
 	numbered []*document
@@ -59,7 +64,7 @@ func Open(b *kb.Base, dir string) (*Index, error) {
 }
 
 func build(a *analyzer, docs []document, dir string) (*Index, error) {
-	x := &Index{analyzer: a, docs: map[string]*document{}}
+	x := &Index{analyzer: a, docs: map[string]*document{}, tallies: sync.Pool{New: func() any { return new(tally) }}}
 	fields := make([]map[string]any, len(docs))
 	sum := sha256.New()
 	for i := range docs {
@@ -123,7 +128,7 @@ func (x *Index) number() error {
 		if err != nil {
 			return err
 		}
-		defer r.Close()
+		x.reader = r
 		all, err := r.DocIDReaderAll()
 		if err != nil {
 			return err
@@ -142,10 +147,13 @@ func (x *Index) number() error {
 				x.numbered = append(x.numbered, nil)
 			}
 			x.numbered[n.Value()] = x.docs[id]
+			if d := x.docs[id]; d != nil {
+				d.number = int(n.Value())
+			}
 		}
 	}()
 	if err != nil {
-		return errors.Join(fmt.Errorf("retrieval: %w", err), x.bleve.Close())
+		return errors.Join(fmt.Errorf("retrieval: %w", err), x.Close())
 	}
 	return nil
 }
@@ -155,4 +163,9 @@ func (x *Index) number() error {
 func (x *Index) Note() string { return x.note }
 
 // Close releases the index.
-func (x *Index) Close() error { return x.bleve.Close() }
+func (x *Index) Close() error {
+	if x.reader == nil {
+		return x.bleve.Close()
+	}
+	return errors.Join(x.reader.Close(), x.bleve.Close())
+}

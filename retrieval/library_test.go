@@ -71,6 +71,18 @@ func together(fields [fieldsOf][][]string, ss []sought) []float64 {
 	return out
 }
 
+// disjunction is the library's query for what is sought.
+func disjunction(ss []sought) query.Query {
+	parts := make([]query.Query, len(ss))
+	for i, s := range ss {
+		q := bleve.NewTermQuery(s.term)
+		q.SetField(fieldWeights[s.field].name)
+		q.SetBoost(s.boost)
+		parts[i] = q
+	}
+	return bleve.NewDisjunctionQuery(parts...)
+}
+
 // asLibrary fails when the library's scores for a query are not the wanted
 // ones, document by document.
 func asLibrary(t *testing.T, x *Index, docs []document, q query.Query, want []float64) int {
@@ -87,6 +99,24 @@ func asLibrary(t *testing.T, x *Index, docs []document, q query.Query, want []fl
 		near(t, docs[i].head.ID, got[docs[i].head.ID], want[i], 1e-6*want[i])
 	}
 	return len(got)
+}
+
+// asTally fails when what a search is ranked by is not what is wanted.
+func asTally(t *testing.T, x *Index, ss []sought, want []float64) {
+	t.Helper()
+	var y tally
+	for range 2 { // the second finds the memory of the first
+		if err := y.take(x, ss); err != nil {
+			t.Fatal(err)
+		}
+		for n, d := range x.numbered {
+			got := 0.0
+			if y.matched[n] > 0 {
+				got = y.score[n] * y.share(d) / d.weight()
+			}
+			near(t, d.head.ID, got, want[d.place], 1e-6*want[d.place])
+		}
+	}
 }
 
 // fieldsIn are the terms of each field of each document.
@@ -146,6 +176,7 @@ func TestLibraryScoresArticles(t *testing.T) {
 		ss := x.sought(x.ask(q.words, false))
 		want := together(fields, ss)
 		compared += asLibrary(t, x, docs, disjunction(ss), want)
+		asTally(t, x, ss, want)
 		if t.Failed() {
 			t.Fatalf("%q", q.words)
 		}

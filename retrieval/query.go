@@ -1,11 +1,6 @@
 package retrieval
 
-import (
-	"strings"
-
-	"github.com/blevesearch/bleve/v2"
-	"github.com/blevesearch/bleve/v2/search/query"
-)
+import "strings"
 
 // Weights of the fields, and of a guess at a slip or an unfinished word against
 // the exact word. Basis: memory; testdata/search/rank_stats.txt holds the
@@ -118,18 +113,6 @@ func (x *Index) sought(a asked) []sought {
 		}
 	}
 	return out
-}
-
-// disjunction is the library's query for what is sought.
-func disjunction(ss []sought) query.Query {
-	parts := make([]query.Query, len(ss))
-	for i, s := range ss {
-		q := bleve.NewTermQuery(s.term)
-		q.SetField(fieldWeights[s.field].name)
-		q.SetBoost(s.boost)
-		parts[i] = q
-	}
-	return bleve.NewDisjunctionQuery(parts...)
 }
 
 // cover is the share of what was asked that the matched terms stand for.

@@ -2,17 +2,9 @@ package retrieval
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"math"
 	"slices"
-
-	"github.com/blevesearch/bleve/v2"
-	"github.com/blevesearch/bleve/v2/mapping"
-	"github.com/blevesearch/bleve/v2/search"
-	"github.com/blevesearch/bleve/v2/search/query"
-	"github.com/blevesearch/bleve/v2/search/searcher"
-	index "github.com/blevesearch/bleve_index_api"
 )
 
 // Hit is one article found.
@@ -71,39 +63,27 @@ func (x *Index) run(ask asked, limit int, kinds []string) ([]Hit, error) {
 	if len(ss) == 0 || limit < 1 {
 		return nil, nil
 	}
-	q := sifted{disjunction(ss), func(_ *search.SearchContext, m *search.DocumentMatch) bool {
-		d := x.document(m)
-		if d == nil || len(kinds) > 0 && !slices.Contains(kinds, string(d.head.Kind)) {
-			return false
-		}
-		m.Score *= d.weight() * (1 - tie*float64(d.place))
-		return true
-	}}
-	res, err := x.bleve.Search(bleve.NewSearchRequestOptions(q, max(limit, candidates), 0, false))
-	if err != nil {
+	t := x.tallies.Get().(*tally)
+	defer x.tallies.Put(t)
+	if err := t.take(x, ss); err != nil {
 		return nil, fmt.Errorf("retrieval: %w", err)
 	}
-	// Order again by rounded scores, because the library sums in no fixed order.
-	var out []Hit
+	best := t.best(x, max(limit, candidates), kinds)
+	out := make([]Hit, 0, len(best))
 	total := 0.0
-	for _, h := range res.Hits {
-		d := x.docs[h.ID]
-		if d == nil {
-			continue
-		}
-		hit := Hit{ID: h.ID, Kind: string(d.head.Kind), Title: d.head.Title, System: d.head.System,
-			Score: rounded(h.Score / (1 - tie*float64(d.place)))}
-		total += hit.Score
-		out = append(out, hit)
+	for _, r := range best {
+		d := x.numbered[r.doc]
+		h := Hit{ID: d.head.ID, Kind: string(d.head.Kind), Title: d.head.Title, System: d.head.System, Score: rounded(r.score)}
+		total += h.Score
+		out = append(out, h)
 	}
 	slices.SortFunc(out, func(a, b Hit) int {
 		return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(a.ID, b.ID))
 	})
-	out = out[:min(limit, len(out))]
-	norm := x.counts.norm(ss)
+	out = slices.Clip(out[:min(limit, len(out))])
 	for i := range out {
 		h := &out[i]
-		h.Terms = x.counts.contributions(x.docs[h.ID], ss, norm)
+		h.Terms = t.contributions(x.docs[h.ID])
 		h.Why = inWords(h.Terms)
 		h.Cover = ask.cover(h.Terms)
 		if total > 0 {
@@ -111,34 +91,6 @@ func (x *Index) run(ask asked, limit int, kinds []string) ([]Hit, error) {
 		}
 	}
 	return out, nil
-}
-
-// sifted is a query whose matches pass through sift, which drops some and may
-// change the score of others before the best are taken.
-type sifted struct {
-	query.Query
-	sift searcher.FilterFunc
-}
-
-func (q sifted) Searcher(ctx context.Context, r index.IndexReader, m mapping.IndexMapping, o search.SearcherOptions) (search.Searcher, error) {
-	s, err := q.Query.Searcher(ctx, r, m, o)
-	if err != nil {
-		return nil, err
-	}
-	return searcher.NewFilteringSearcher(ctx, s, q.sift), nil
-}
-
-// tie is by how much of its score an article comes behind an equal one before
-// it in the order of ids: more than the noise of a sum, less than a difference
-// that rounded lets stand.
-const tie = 1e-14
-
-// document is the one that the library matched.
-func (x *Index) document(m *search.DocumentMatch) *document {
-	if n := m.IndexInternalID.Value(); n < uint64(len(x.numbered)) {
-		return x.numbered[n]
-	}
-	return nil
 }
 
 // weight is what the score of a page is worth.

@@ -1,10 +1,8 @@
 package retrieval
 
 import (
-	"cmp"
-	"fmt"
 	"math"
-	"slices"
+	"strconv"
 )
 
 // Contribution is what one term added to a score, over all fields.
@@ -62,60 +60,10 @@ func (c *counts) norm(ss []sought) float64 {
 	return 1 / math.Sqrt(sum)
 }
 
-// contributions is what each term adds to a document's score, greatest first.
-// The library does not tell cheaply, so this is its score in plain form, over
-// all terms and fields that match:
-//
-//	boost · idf · norm · idf · √f · k1 / (√f + k1·(1 − b + b·length/average))
-//
-// times the share of all sought that match (matched/sought).
-func (c *counts) contributions(d *document, ss []sought, norm float64) []Contribution {
-	freq := make([]float64, len(ss))
-	at := map[string][fieldsOf]int{} // one more than the place in ss
-	for i, s := range ss {
-		places := at[s.term]
-		places[s.field] = i + 1
-		at[s.term] = places
-	}
-	for f, ts := range d.terms {
-		for _, t := range ts {
-			if i := at[t][f]; i > 0 {
-				freq[i-1]++
-			}
-		}
-	}
-	var out []Contribution
-	matched := 0.0
-	for i, s := range ss {
-		if freq[i] == 0 {
-			continue
-		}
-		matched++
-		idf, tf := c.idf(s), math.Sqrt(freq[i])
-		// The library keeps 1/√length in single precision.
-		kept := float64(float32(1 / math.Sqrt(float64(len(d.terms[s.field])))))
-		length := 1 / (kept * kept) / c.average[s.field]
-		v := s.boost * idf * norm * idf * tf * bm25K1 / (tf + bm25K1*(1-bm25B+bm25B*length))
-		if n := len(out); n > 0 && out[n-1].Term == s.term { // ss has the fields of a term together
-			out[n-1].Value += v
-		} else {
-			out = append(out, Contribution{s.term, v})
-		}
-	}
-	share := d.weight() * matched / float64(len(ss))
-	for i := range out {
-		out[i].Value = rounded(out[i].Value * share)
-	}
-	slices.SortFunc(out, func(a, b Contribution) int {
-		return cmp.Or(cmp.Compare(b.Value, a.Value), cmp.Compare(a.Term, b.Term))
-	})
-	return out
-}
-
 func inWords(cs []Contribution) []string {
 	out := make([]string, len(cs))
 	for i, c := range cs {
-		out[i] = fmt.Sprintf("%s %.3f", c.Term, c.Value)
+		out[i] = c.Term + " " + strconv.FormatFloat(c.Value, 'f', 3, 64)
 	}
 	return out
 }
