@@ -127,6 +127,10 @@ func prepare(ctx context.Context, c *config, errs io.Writer, now *atomic.Pointer
 	}
 	now.Store(r)
 	desk.Use(r.engine)
+	go func() {
+		_, _ = r.index.wait() // its own fault is told where it is used
+		settleMemory()
+	}()
 	return follow(ctx, store, c, now, desk.Use)
 }
 
