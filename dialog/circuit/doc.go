@@ -25,17 +25,17 @@
 //
 // # Solving
 //
-// Every element is one or more conductances with a source in series, so the
-// nodal equations suffice. They are solved by eliminating node after node,
-// which subtracts nothing (see mesh); the tests compare it with a dense solve
-// by gonum and with a circuit simulator. What is open has 1e12 Ω. Around that,
-// from the inside out: filaments (Newton), diodes and rectifiers (one at a
-// time), the alternator's regulator (secant), relays, motors and drivers
-// (repeated until nothing changes; a state that comes back is chatter), fuses
-// (the worst first, from FuseShare of the rating). Relays and motors start
-// from rest: a relay pulls in at PullIn and lets go below DropOut, a motor
-// turns once its stalled current reaches PullIn and then has its running
-// resistance.
+// Every element is one or more conductances with a source in series. Their
+// equations, one for each cut of the heaviest spanning tree (see mesh), are
+// factorised by gonum; the tests compare with the nodal equations in
+// fractions, with circuits solved by hand and with a circuit simulator. What
+// is open has 1e12 Ω. Around that, from the inside out: filaments (Newton),
+// diodes and rectifiers (one at a time), the alternator's regulator (secant),
+// relays, motors and drivers (repeated until nothing changes; a state that
+// comes back is chatter), fuses (the worst first, from FuseShare of the
+// rating). Relays and motors start from rest: a relay pulls in at PullIn and
+// lets go below DropOut, a motor turns once its stalled current reaches PullIn
+// and then has its running resistance.
 //
 // # Belief
 //

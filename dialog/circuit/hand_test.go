@@ -285,7 +285,7 @@ func TestFloatingIsNamed(t *testing.T) {
 		}
 	}
 	var fe *FloatError
-	if err := s.linear(sc.w); !errors.As(err, &fe) || fe.Node != "m" {
+	if err := s.linear(sc.w); !errors.As(err, &fe) || !slices.Equal(fe.Nodes, []string{"m"}) {
 		t.Errorf("got %v, want a FloatError of m", err)
 	}
 }

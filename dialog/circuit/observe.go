@@ -99,14 +99,14 @@ func (s *solver) read(sc *scene, on, chatter uint64, ch *Check) (float64, error)
 			// A meter averages what comes and goes.
 			v /= 2
 		}
-		return v * MeterOhms / (MeterOhms + s.between(a, b)), nil
+		return v * MeterOhms / (MeterOhms + s.m.between(a, b)), nil
 	case Ohms:
 		a, okA := w.node(ch.A)
 		b, okB := w.node(ch.B)
 		if !okA || !okB {
 			return Missing, nil
 		}
-		return min(s.between(a, b), OpenOhms), nil
+		return min(s.m.between(a, b), OpenOhms), nil
 	}
 	i := w.byElement[s.c.element[ch.Element]]
 	if i < 0 {
@@ -119,22 +119,6 @@ func (s *solver) read(sc *scene, on, chatter uint64, ch *Check) (float64, error)
 		return s.alone(i, ch.A, ch.B), nil
 	}
 	return float64(s.effect(w, i, on, chatter)), nil
-}
-
-// between is the resistance between two nodes as the circuit stands.
-func (s *solver) between(a, b int) float64 {
-	if a == b {
-		return 0
-	}
-	put := s.m.put
-	clear(put)
-	put[a], put[b] = 1, -1
-	if cap(s.probe) < s.m.n {
-		s.probe = make([]float64, s.m.n)
-	}
-	volt := s.probe[:s.m.n]
-	s.m.solve(put, volt)
-	return volt[a] - volt[b]
 }
 
 // Shares of its rated power below which a load counts as doing nothing, and

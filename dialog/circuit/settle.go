@@ -3,6 +3,7 @@ package circuit
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // FuseShare is the current, as a share of its rating, at which a fuse is taken
@@ -23,7 +24,6 @@ type solver struct {
 	lamps    []int
 	fuses    []int
 	volts    []float64
-	probe    []float64
 	lampV    []float64
 	passing  uint64 // diodes that conduct, by place in diode
 	emf      float64
@@ -80,10 +80,10 @@ func (s *Solution) IsOn(element string) bool {
 }
 
 // FloatError names nodes that nothing joins to ground.
-type FloatError struct{ Node string }
+type FloatError struct{ Nodes []string }
 
 func (e *FloatError) Error() string {
-	return fmt.Sprintf("circuit: nothing joins %q to ground", e.Node)
+	return "circuit: nothing joins to ground: " + strings.Join(e.Nodes, ", ")
 }
 
 func series(ohms, more float64) float64 {
@@ -228,22 +228,20 @@ func (s *solver) amps(b int) float64 {
 	return x.g * (s.volts[x.a] - s.volts[x.b] - x.emf)
 }
 
-// factor puts the branches into the mesh and eliminates.
+// factor puts the branches into the mesh and factorises it.
 func (s *solver) factor(w *wired) error {
 	s.m.reset(len(w.nodes))
 	for i := range s.branches {
-		b := &s.branches[i]
-		if b.a == b.b {
-			continue
-		}
-		s.m.join(b.a, b.b, b.g)
-		if b.emf != 0 {
-			s.m.put[b.a] += float64(b.g * b.emf)
-			s.m.put[b.b] -= float64(b.g * b.emf)
+		if b := &s.branches[i]; b.a != b.b {
+			s.m.join(b.a, b.b, b.g, b.emf)
 		}
 	}
-	if k := s.m.eliminate(); k > 0 {
-		return &FloatError{w.nodes[k]}
+	if loose := s.m.factor(); loose != nil {
+		e := &FloatError{}
+		for _, k := range loose {
+			e.Nodes = append(e.Nodes, w.nodes[k])
+		}
+		return e
 	}
 	return nil
 }
@@ -253,7 +251,7 @@ func (s *solver) linear(w *wired) error {
 	if err := s.factor(w); err != nil {
 		return err
 	}
-	s.m.solve(s.m.put, s.volts)
+	s.m.solve(s.volts)
 	return nil
 }
 
