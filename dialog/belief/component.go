@@ -3,6 +3,7 @@ package belief
 import (
 	"cmp"
 	"slices"
+	"sync/atomic"
 )
 
 // A component is one recorded finding, or a tree of findings that follow from
@@ -208,8 +209,49 @@ func (c *component) prepare(pr *priors) {
 	}
 	c.room()
 	c.setLimit()
+	keep, was := c.kept(), (*weighed)(nil)
+	if keep != nil {
+		was = keep.Load()
+	}
+	if was != nil && was.same(c) {
+		c.tuples, c.pairs, c.factors = was.tuples, was.pairs, was.factors
+	} else {
+		was = nil
+	}
 	c.speak(pr)
-	c.likelihoods()
+	c.base = logNats(c.likelihood(nil, 0))
+	c.none = c.against(c.likelihoodOfNone())
+	if was == nil {
+		c.likelihoods()
+		if keep != nil {
+			keep.Store(&weighed{c.nodes[0].lambda, c.limit, c.noClamp, c.tuples, c.pairs, c.factors})
+		}
+	}
+}
+
+// weighed is what the causes make of a recorded finding: it depends on nothing
+// but the finding and what was recorded. The last is kept with the finding,
+// since most of what weighs in a turn weighed in the turn before.
+type weighed struct {
+	lambda  []float64
+	limit   nats
+	noClamp bool
+	tuples  []tuple
+	pairs   []nats
+	factors []float64
+}
+
+func (w *weighed) same(c *component) bool {
+	return w.limit == c.limit && w.noClamp == c.noClamp && slices.Equal(w.lambda, c.nodes[0].lambda)
+}
+
+// kept is where the component's weights are kept, or nil: only those of one
+// prepared finding as it is.
+func (c *component) kept() *atomic.Pointer[weighed] {
+	if len(c.nodes) > 1 || c.nodes[0].absent || c.nodes[0].f.kinds == nil {
+		return nil
+	}
+	return &c.nodes[0].f.kinds.weighed
 }
 
 // room makes the memory in which likelihoods are summed.
@@ -283,15 +325,17 @@ func (c *component) speak(pr *priors) {
 }
 
 // speakOfOne is speak for the common case: rows are the speakers, kinds the
-// tuples.
+// tuples, unless those were kept.
 func (c *component) speakOfOne(pr *priors) {
 	f := c.nodes[0].f
 	ks := f.prepared()
-	c.tuples = make([]tuple, len(ks.list))
-	all := make([]*kind, len(ks.list))
-	for k := range ks.list {
-		all[k] = &ks.list[k]
-		c.tuples[k].ks = all[k : k+1 : k+1]
+	if c.tuples == nil {
+		c.tuples = make([]tuple, len(ks.list))
+		all := make([]*kind, len(ks.list))
+		for k := range ks.list {
+			all[k] = &ks.list[k]
+			c.tuples[k].ks = all[k : k+1 : k+1]
+		}
 	}
 	c.speakers = make([]speaker, 0, len(f.Rows))
 	for r := range f.Rows {
@@ -341,10 +385,8 @@ func (c *component) mean(pr *priors, i int) {
 	n.mean = sum
 }
 
-// likelihoods computes the logs of the baseline, of none and of each cause.
+// likelihoods computes the logs of each cause and of two together.
 func (c *component) likelihoods() {
-	c.base = logNats(c.likelihood(nil, 0))
-	c.none = c.against(c.likelihoodOfNone())
 	for i := range c.tuples {
 		t := &c.tuples[i]
 		t.alone = c.against(c.likelihood(t.ks, 1))

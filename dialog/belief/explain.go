@@ -128,6 +128,8 @@ func (c *component) upto(i int) *component {
 	d.room()
 	d.limit = 0
 	d.setLimit()
+	d.base = logNats(d.likelihood(nil, 0))
+	d.none = d.against(d.likelihoodOfNone())
 	d.likelihoods()
 	return &d
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync/atomic"
 )
 
 // kinds is what a finding's rows come to. Rows of the same figures are of one
@@ -12,6 +13,8 @@ type kinds struct {
 	list  []kind
 	row   []int // the kind of each row
 	table *Table
+	// weighed is what the finding came to when it was last recorded.
+	weighed atomic.Pointer[weighed]
 }
 
 // kind is the effect of a cause on a finding: with chance q it does nothing

@@ -19,6 +19,7 @@ type Scratch struct {
 	members          []member // those of place a are members[from[a]:from[a+1]]
 	from             []int
 	cs               []*component
+	brief            bool // marginals are not wanted
 }
 
 // member is one place's part in a component: the number of its speaker.
@@ -58,13 +59,14 @@ func (s *Scratch) Update(m *Model, ev []Evidence) *Posterior {
 	if pr == nil {
 		pr = m.compute()
 	}
+	s.brief = false
 	post := s.update(m, pr, m.components(pr, ev))
 	post.Pairs = slices.Clone(post.Pairs)
 	return post
 }
 
 // Given returns what Update would make of ev and one more, where p is what it
-// made of ev. It is to the bit the same, but that no pairs are listed, and
+// made of ev. It is to the bit the same, but without pairs and marginals, and
 // mostly faster.
 func (p *Posterior) Given(ev []Evidence, more Evidence) *Posterior {
 	s := scratches.Get().(*Scratch)
@@ -74,8 +76,9 @@ func (p *Posterior) Given(ev []Evidence, more Evidence) *Posterior {
 	if !ok {
 		cs = m.components(p.priors, append(slices.Clone(ev), more))
 	}
+	s.brief = true
 	post := s.update(m, p.priors, cs)
-	post.Pairs = nil
+	post.Pairs, post.Marginal = nil, nil
 	return post
 }
 
@@ -230,7 +233,8 @@ func (s *Scratch) best(pr *priors, none nats, sets []logSet) nats {
 // such pairs would make everything downstream slow and change nothing.
 const unlisted = 1e-6
 
-// weigh sums the pairs into single, whole and post.Pairs, all against best.
+// weigh sums the pairs into single, whole and post.Pairs, all against best; when
+// brief, not into whole.
 func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 	n := len(s.x)
 	s.pairs = s.pairs[:0]
@@ -250,13 +254,19 @@ func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 			continue
 		}
 		w := s.row(pr, a, head)
-		whole, single, part := s.whole[a+1:][:len(w)], s.single[a+1:][:len(w)], s.part[a+1:][:len(w)]
-		all, rest := 0.0, 0.0
-		switch {
-		case noFold:
+		single, part := s.single[a+1:][:len(w)], s.part[a+1:][:len(w)]
+		if !s.brief {
+			whole, all := s.whole[a+1:][:len(w)], 0.0
 			for i, v := range w {
 				whole[i] += v
 				all += v
+			}
+			s.whole[a] += all
+		}
+		rest := 0.0
+		switch {
+		case noFold:
+			for i, v := range w {
 				if v > 0 {
 					s.pairs = append(s.pairs, Pair{A: pr.active[a], B: pr.active[a+1+i], P: v})
 				}
@@ -265,8 +275,6 @@ func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 			// Of a pair that is not listed, the other cause gets half if it is
 			// needed too, else nothing.
 			for i, v := range w {
-				whole[i] += v
-				all += v
 				if v >= unlisted && part[i] == 1 {
 					s.pairs = append(s.pairs, Pair{A: pr.active[a], B: pr.active[a+1+i], P: v})
 					continue
@@ -278,14 +286,11 @@ func (s *Scratch) weigh(pr *priors, best nats, noFold bool, post *Posterior) {
 		default:
 			// The other cause gets all if it is needed, else half.
 			for i, v := range w {
-				whole[i] += v
-				all += v
 				p := float64(v * part[i])
 				single[i] += p
 				rest += v - p
 			}
 		}
-		s.whole[a] += all
 		s.single[a] += rest
 	}
 	post.Pairs = s.pairs
@@ -327,7 +332,8 @@ func (s *Scratch) row(pr *priors, a int, head nats) []float64 {
 // finish adds the single causes and none, and normalises.
 func (p *Posterior) finish(s *Scratch, pr *priors, best, none nats, sets []logSet) {
 	n := len(p.Model.Causes)
-	p.Singles, p.Marginal = make([]float64, n), make([]float64, n)
+	both := make([]float64, 2*n)
+	p.Singles, p.Marginal = both[:n:n], both[n:]
 	p.None = ifNear(none - best)
 	total := p.None
 	for i, a := range pr.active {
