@@ -29,6 +29,9 @@ type sight struct {
 	table *belief.Finding
 	// own is true for a check of the circuit itself.
 	own bool
+	// mapping is how an article's finding is seen, for the others.
+	mapping mapped
+	pairs   pairSight
 }
 
 // absent is the outcome of looking for what the car does not have.
@@ -87,24 +90,36 @@ func (e *Engine) ownSight(id string) *sight {
 	lacks := slices.ContainsFunc(x, math.IsNaN)
 	if lacks {
 		f.Outcomes = append(f.Outcomes, kb.Outcome{ID: absent, Title: "there is no such part or point"})
-		bands = append(bands, circuit.BandMissing)
 	}
 	f.Ask = w.askWords(ch)
 	if unit := unitOf(ch.What); unit != "" {
 		f.Reading = w.readingOf(ch, bands, unit)
 	}
 	for _, v := range x {
-		p := make([]float64, len(bands))
-		at := slices.Index(bands, circuit.Band(ch.What, v))
-		for o := range p {
-			p[o] = sightSlip / float64(len(bands))
-			if o == at {
-				p[o] += 1 - sightSlip
-			}
-		}
-		s.shows = append(s.shows, p)
+		s.shows = append(s.shows, bandShows(ch.What, bands, lacks, v))
 	}
 	return s
+}
+
+// bandShows is P(outcome) of a check that shows a value; lacks says that there
+// is an outcome for what the car has not.
+func bandShows(what circuit.What, bands []int, lacks bool, v float64) []float64 {
+	n := len(bands)
+	at := slices.Index(bands, circuit.Band(what, v))
+	if lacks {
+		n++
+		if math.IsNaN(v) {
+			at = n - 1
+		}
+	}
+	p := make([]float64, n)
+	for o := range p {
+		p[o] = sightSlip / float64(n)
+		if o == at {
+			p[o] += 1 - sightSlip
+		}
+	}
+	return p
 }
 
 // bandsOf lists the bands a check may be told in: for a meter all that it can
@@ -199,25 +214,71 @@ func (w *wiring) readingOf(ch circuit.Check, bands []int, unit string) *kb.Readi
 	return r
 }
 
+// ways are the ways in which a circuit may be: its variants, or two causes
+// together.
+type ways struct {
+	n           int
+	arrangement func(way int) int
+	predict     func(id string, ch circuit.Check) ([]float64, error)
+}
+
+// alone are the variants: no fault, or one.
+func (w *wiring) alone() ways { return ways{w.c.Variants(), w.c.ArrangementAt, w.predict} }
+
 // mappedSight makes the sight of a test or question of another article.
 func (e *Engine) mappedSight(id string, m mapped) *sight {
 	f := e.base.Finding(id)
 	if f == nil {
 		return nil
 	}
+	s := &sight{w: m.w, key: id, finding: f, mapping: m}
+	var single map[string]bool
+	if s.shows, single = e.mappedShows(f, m, m.w.alone()); s.shows == nil {
+		return nil
+	}
+	if ch, ok := m.number(f); ok {
+		s.check = ch
+		s.x, _ = m.w.predict(m.w.checkID(ch), ch)
+	}
+	if len(single) == 1 {
+		for id := range single {
+			s.key = id
+		}
+	}
+	return s
+}
+
+// number is the one check whose number a mapped finding reads.
+func (m mapped) number(f *kb.Finding) (circuit.Check, bool) {
+	if m.o.Reading == "" || f.Reading == nil {
+		return circuit.Check{}, false
+	}
+	k, err := kb.ParseCircuitSight(m.o.Reading)
+	if err != nil {
+		return circuit.Check{}, false
+	}
+	chs := m.w.checksOf(k)
+	if len(chs) != 1 {
+		return circuit.Check{}, false
+	}
+	return chs[0], true
+}
+
+// mappedShows is P(outcome) of a mapped finding in each way, with the keys of
+// the checks it is made of; nil where the circuit can tell nothing of it.
+func (e *Engine) mappedShows(f *kb.Finding, m mapped, in ways) ([][]float64, map[string]bool) {
 	w := m.w
-	s := &sight{w: w, key: id, finding: f}
-	score := map[int][]float64{} // by outcome, over the variants
+	score := map[int][]float64{} // by outcome, over the ways
 	single := map[string]bool{}
 	// weigh adds one way to come to an outcome: all of its sights together.
 	weigh := func(outcome int, texts []string) {
-		way := slices.Repeat([]float64{1}, w.c.Variants())
+		way := slices.Repeat([]float64{1}, in.n)
 		for _, text := range texts {
 			k, err := kb.ParseCircuitSight(text)
 			if err != nil {
 				return
 			}
-			l, ids := e.sightScore(w, k)
+			l, ids := e.sightScore(w, k, in)
 			if l == nil {
 				return
 			}
@@ -249,16 +310,12 @@ func (e *Engine) mappedSight(id string, m mapped) *sight {
 				if b.To != nil {
 					k.High = *b.To
 				}
-				if l, ids := e.sightScore(w, k); l != nil {
+				if l, ids := e.sightScore(w, k, in); l != nil {
 					for _, id := range ids {
 						single[id] = true
 					}
 					score[f.OutcomeIndex(b.Outcome)] = l
 				}
-			}
-			if chs := w.checksOf(k); len(chs) == 1 {
-				s.check = chs[0]
-				s.x, _ = w.predict(w.checkID(chs[0]), chs[0])
 			}
 		}
 	}
@@ -274,12 +331,7 @@ func (e *Engine) mappedSight(id string, m mapped) *sight {
 		}
 	}
 	if len(score) == 0 {
-		return nil
-	}
-	if len(single) == 1 {
-		for id := range single {
-			s.key = id
-		}
+		return nil, nil
 	}
 	free := 0.0 // of the outcomes that say nothing of the circuit
 	for o, b := range f.Base {
@@ -287,7 +339,8 @@ func (e *Engine) mappedSight(id string, m mapped) *sight {
 			free += b
 		}
 	}
-	for v := range w.c.Variants() {
+	var shows [][]float64
+	for v := range in.n {
 		p := make([]float64, len(f.Outcomes))
 		sum := 0.0
 		for o := range p {
@@ -305,9 +358,9 @@ func (e *Engine) mappedSight(id string, m mapped) *sight {
 				p[o] = (1 - free) / float64(len(score))
 			}
 		}
-		s.shows = append(s.shows, p)
+		shows = append(shows, p)
 	}
-	return s
+	return shows, single
 }
 
 // checksOf lists the checks that a sight means: one, or one for each element
@@ -345,9 +398,9 @@ func (w *wiring) checksOf(k kb.CircuitSight) []circuit.Check {
 	return out
 }
 
-// sightScore is how likely a sight is under each variant, on any scale, with
+// sightScore is how likely a sight is in each way, on any scale, with
 // the ids of its checks; nil where the circuit can't have it.
-func (e *Engine) sightScore(w *wiring, k kb.CircuitSight) ([]float64, []string) {
+func (e *Engine) sightScore(w *wiring, k kb.CircuitSight, in ways) ([]float64, []string) {
 	var out []float64
 	var ids []string
 	for _, ch := range w.checksOf(k) {
@@ -355,7 +408,7 @@ func (e *Engine) sightScore(w *wiring, k kb.CircuitSight) ([]float64, []string) 
 			return nil, nil
 		}
 		id := w.checkID(ch)
-		x, err := w.predict(id, ch)
+		x, err := in.predict(id, ch)
 		if err != nil {
 			return nil, nil
 		}
@@ -368,7 +421,7 @@ func (e *Engine) sightScore(w *wiring, k kb.CircuitSight) ([]float64, []string) 
 			if p := w.c.Within(ch, x[v], k.Low, k.High); !math.IsNaN(x[v]) && out[v] == 0 {
 				out[v] = max(p, 1e-9)
 			}
-			if math.IsNaN(x[v]) && k.What == "works" && k.Low == 0 && len(k.Elements) == 1 && !w.c.Has(w.c.ArrangementAt(v), ch.Element) {
+			if math.IsNaN(x[v]) && k.What == "works" && k.Low == 0 && len(k.Elements) == 1 && !w.c.Has(in.arrangement(v), ch.Element) {
 				out[v] = 1 // what is not there does nothing
 			}
 		}
@@ -376,10 +429,11 @@ func (e *Engine) sightScore(w *wiring, k kb.CircuitSight) ([]float64, []string) 
 	return out, ids
 }
 
-// likes is how likely what was told is under each variant, relative to
-// something that tells nothing.
-func (x *sight) likes(n *observed, lambda []float64, r float64) []float64 {
-	if x.x != nil && n.quantity != nil {
+// likes is how likely what was told is where the check shows the values x, if
+// it shows a number, and the outcomes as in shows, relative to something that
+// tells nothing.
+func (x *sight) likes(n *observed, lambda []float64, r float64, values []float64, shows [][]float64) []float64 {
+	if values != nil && n.quantity != nil {
 		value := n.quantity.Value
 		o := circuit.Observation{Check: x.check, Value: value, Reliability: r}
 		switch {
@@ -388,12 +442,12 @@ func (x *sight) likes(n *observed, lambda []float64, r float64) []float64 {
 		case n.quantity.High > n.quantity.Low:
 			o.Low, o.High = n.quantity.Low, n.quantity.High
 		}
-		if l, err := x.w.c.Likes(o, x.x); err == nil {
+		if l, err := x.w.c.Likes(o, values); err == nil {
 			return l
 		}
 	}
-	out := make([]float64, len(x.shows))
-	for v, p := range x.shows {
+	out := make([]float64, len(shows))
+	for v, p := range shows {
 		for o, l := range lambda {
 			out[v] += float64(p[o] * l)
 		}

@@ -1,6 +1,7 @@
 package dialog
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -22,6 +23,8 @@ type standing struct {
 	keys map[string]bool // of the checks that were seen
 	// upto is L(cause) over L(sound) after each thing seen.
 	upto []map[int]float64
+	// inBoth is the likelihood by arrangement under two causes together.
+	inBoth map[[2]int][]float64
 	// arrangement and hypothesis hold the posterior; filled by believe.
 	arrangement []float64
 	hypothesis  []float64
@@ -32,6 +35,7 @@ type seen struct {
 	note  int // its place in State.Notes
 	sight *sight
 	like  []float64 // by variant
+	both  []float64 // by what the sight can show with two causes together
 	// others is what it says of causes that are no fault of the circuit,
 	// against a sound one.
 	others map[int]float64
@@ -118,7 +122,9 @@ func (e *Engine) see(s *State, st *standing, i int, x *sight) {
 			return
 		}
 	}
-	sn := seen{note: i, sight: x, like: x.likes(n, lambda, r), observed: *n}
+	sn := seen{note: i, sight: x, like: x.likes(n, lambda, r, x.x, x.shows), observed: *n}
+	p := e.paired(x)
+	sn.both = x.likes(n, lambda, r, p.values, p.shows)
 	if !x.own {
 		sn.others = e.othersSay(s, x, n)
 	}
@@ -225,8 +231,10 @@ func (st *standing) composite() belief.Evidence {
 	for _, n := range sortedCauses(single) {
 		c.Singles = append(c.Singles, belief.Local{Cause: n, L: single[n]})
 	}
-	// Two faults of which one shows nothing weigh as the other alone; that is
-	// what the composite does without being told. The rest is worked out.
+	c.Pairs = st.coupled()
+	// With a cause outside of the circuit, of which no netlist tells: where one
+	// of the two shows nothing they weigh as the other alone, which is what the
+	// composite does without being told.
 	var telling []int
 	for _, s := range c.Singles {
 		if r := s.L / c.Base; r > 1.2 || r < 0.8 {
@@ -239,9 +247,13 @@ func (st *standing) composite() belief.Evidence {
 	}
 	for i, a := range telling {
 		for k := i + 1; k < len(telling); k++ {
-			c.Pairs = append(c.Pairs, belief.LocalPair{A: a, B: telling[k], L: st.pair(a, telling[k], ways[i], ways[k])})
+			b := telling[k]
+			if _, known := st.inBoth[[2]int{a, b}]; !known {
+				c.Pairs = append(c.Pairs, belief.LocalPair{A: a, B: b, L: st.pair(a, b, ways[i], ways[k])})
+			}
 		}
 	}
+	slices.SortFunc(c.Pairs, func(p, q belief.LocalPair) int { return cmp.Or(p.A-q.A, p.B-q.B) })
 	return belief.Evidence{Composite: c, Label: c.ID}
 }
 
@@ -283,10 +295,11 @@ func (st *standing) ways(cause int) [][]way {
 	return out
 }
 
-// pair is the likelihood of all that was seen under two causes together. What
-// one of them alone leaves as it is in a sound circuit is as the other makes
-// it; what both change is as either makes it, with even chance. Sizes and
-// arrangements are summed over jointly.
+// pair is the likelihood of all that was seen under two causes together, of
+// which at most one is a fault of the circuit or which no arrangement can have
+// both. What one of them alone leaves as it is in a sound circuit is as the
+// other makes it; what both change is as either makes it, with even chance.
+// Sizes and arrangements are summed over jointly.
 func (st *standing) pair(a, b int, wa, wb [][]way) float64 {
 	w := st.w
 	sum, mass := 0.0, 0.0
@@ -343,7 +356,13 @@ func (st *standing) believe(post *belief.Posterior) {
 			st.hypothesis[h] = post.Singles[n]
 		}
 	}
+	var couples []belief.Pair
 	for _, p := range post.Pairs {
+		if _, known := st.inBoth[[2]int{p.A, p.B}]; known {
+			couples = append(couples, p)
+			rest -= p.P
+			continue
+		}
 		for _, n := range []int{p.A, p.B} {
 			if h, mine := w.of[n]; mine {
 				st.hypothesis[h] += p.P / 2
@@ -360,6 +379,21 @@ func (st *standing) believe(post *belief.Posterior) {
 		x := float64(p * st.hypothesis[w.c.HypothesisOf(v)])
 		st.arrangement[w.c.ArrangementAt(v)] += x
 		total += x
+	}
+	for _, p := range couples {
+		by := st.inBoth[[2]int{p.A, p.B}]
+		sum := 0.0
+		for _, x := range by {
+			sum += x
+		}
+		for a, x := range by {
+			if sum > 0 {
+				st.arrangement[a] += float64(p.P * x / sum)
+				total += float64(p.P * x / sum)
+			}
+		}
+		st.hypothesis[w.of[p.A]] += p.P / 2
+		st.hypothesis[w.of[p.B]] += p.P / 2
 	}
 	for a := range st.arrangement {
 		if total > 0 {

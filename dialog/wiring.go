@@ -28,6 +28,10 @@ type wiring struct {
 	tabulate sync.Once
 	table    *circuit.Table
 	column   map[string]int // of the table, by the id of the check
+
+	couple sync.Once
+	both   *circuit.Couples
+	bothOf [][2]int // the causes of each couple
 }
 
 // mapped is a finding of an article that a circuit knows as something seen.

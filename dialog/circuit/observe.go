@@ -174,15 +174,18 @@ func (s *solver) effect(w *wired, i int, on, chatter uint64) Effect {
 	return Full
 }
 
-// predict reads checks of one setup and supply state under every variant; out
-// is indexed by variant and then check.
-func (s *solver) predict(checks []Check, off bool, put func(variant, check int, x float64)) error {
+// predict reads checks of one setup and supply state under each of the
+// variants and puts what they show.
+func (s *solver) predict(variants []variant, checks []Check, off bool, put func(variant, check int, x float64)) error {
 	c := s.c
 	for a, w := range c.wired {
-		sc := c.scene(w, &checks[0].Setup, off)
-		for v := range c.variants {
-			if c.variants[v].arrangement != a {
+		var sc *scene
+		for v := range variants {
+			if variants[v].arrangement != a {
 				continue
+			}
+			if sc == nil {
+				sc = c.scene(w, &checks[0].Setup, off)
 			}
 			if !sc.ok {
 				for k := range checks {
@@ -195,20 +198,20 @@ func (s *solver) predict(checks []Check, off bool, put func(variant, check int, 
 			switch {
 			case off && checks[0].What == Bench:
 				// A fuse that lies there went through the setup first.
-				if _, _, err = s.settle(c.scene(w, &checks[0].Setup, false), c.variants[v].faults, 0); err != nil {
+				if _, _, err = s.settle(c.scene(w, &checks[0].Setup, false), variants[v].faults, 0); err != nil {
 					return err
 				}
 				blown := s.blown
-				s.build(sc, c.variants[v].faults)
+				s.build(sc, variants[v].faults)
 				s.show(sc, 0)
 				s.blown = blown
 			case off:
-				s.build(sc, c.variants[v].faults)
+				s.build(sc, variants[v].faults)
 				s.restFilaments(sc)
 				s.show(sc, 0)
 				err = s.factor(w)
 			default:
-				on, chatter, err = s.settle(sc, c.variants[v].faults, 0)
+				on, chatter, err = s.settle(sc, variants[v].faults, 0)
 			}
 			if err != nil {
 				return err
@@ -242,8 +245,12 @@ func (c *Circuit) Predict(ch Check) ([]float64, error) {
 	if err := c.checkCheck(&ch); err != nil {
 		return nil, err
 	}
-	out := make([]float64, len(c.variants))
-	err := c.newSolver().predict([]Check{ch}, ch.What.ohms(), func(v, _ int, x float64) { out[v] = x })
+	return c.predictIn(c.variants, ch)
+}
+
+func (c *Circuit) predictIn(variants []variant, ch Check) ([]float64, error) {
+	out := make([]float64, len(variants))
+	err := c.newSolver().predict(variants, []Check{ch}, ch.What.ohms(), func(v, _ int, x float64) { out[v] = x })
 	return out, err
 }
 
@@ -286,12 +293,11 @@ func (c *Circuit) Read(arrangement string, ch Check, faults ...Faulted) (float64
 	if err := c.checkCheck(&ch); err != nil {
 		return 0, err
 	}
-	one := *c
-	one.wired = []*wired{w}
-	one.variants = []variant{{faults: faults}}
-	var out float64
-	err = one.newSolver().predict([]Check{ch}, ch.What.ohms(), func(_, _ int, x float64) { out = x })
-	return out, err
+	x, err := c.predictIn([]variant{{arrangement: w.arrangement, faults: faults}}, ch)
+	if err != nil {
+		return 0, err
+	}
+	return x[0], nil
 }
 
 // Valid reports what is wrong with a check of this circuit, or nil.

@@ -30,7 +30,7 @@ func (c *Circuit) Tabulate() (*Table, error) {
 		for to < n && t.Checks[to].Setup.ID == t.Checks[from].Setup.ID && t.Checks[to].What.ohms() == off && (t.Checks[to].What == Bench) == bench {
 			to++
 		}
-		err := s.predict(t.Checks[from:to], off, func(v, k int, x float64) { t.values[v*n+from+k] = x })
+		err := s.predict(c.variants, t.Checks[from:to], off, func(v, k int, x float64) { t.values[v*n+from+k] = x })
 		if err != nil {
 			return nil, err
 		}

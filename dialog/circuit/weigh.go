@@ -171,41 +171,6 @@ func (c *Circuit) Weigh(observations []Observation, shares map[string]float64) (
 	return s.Weights(), nil
 }
 
-// Pair returns the likelihood of the observations with two causes present
-// together, on the scale of Weigh; it is worked out when asked for.
-func (c *Circuit) Pair(a, b string, observations []Observation, shares map[string]float64) (float64, error) {
-	prior, err := c.prior(shares)
-	if err != nil {
-		return 0, err
-	}
-	sum, mass := 0.0, 0.0
-	for i, w := range c.wired {
-		fa, wa := c.faultsOf(w, a)
-		fb, wb := c.faultsOf(w, b)
-		if len(fa) == 0 || len(fb) == 0 {
-			continue
-		}
-		mass += prior[i]
-		for x := range fa {
-			for y := range fb {
-				l := wa[x] * wb[y]
-				for _, o := range observations {
-					v, err := c.Read(c.Arrangements[i].ID, o.Check, fa[x], fb[y])
-					if err != nil {
-						return 0, err
-					}
-					l *= c.likeOf(&o, v, c.spread(&o.Check))
-				}
-				sum += prior[i] * l
-			}
-		}
-	}
-	if mass == 0 {
-		return math.Pow(Slip, float64(len(observations))), nil
-	}
-	return sum / mass, nil
-}
-
 // ArrangementsAfter returns the posterior of each arrangement, given the prior
 // weight of each hypothesis ("" is the sound circuit).
 func (c *Circuit) ArrangementsAfter(w *Weights, weight func(cause string) float64) map[string]float64 {

@@ -272,3 +272,85 @@ func TestExpectAndExplain(t *testing.T) {
 		t.Errorf("explained as %+v (%v)", ms, err)
 	}
 }
+
+// Two causes together against the joint enumeration: every arrangement that
+// has both, every fault and size of either, each read for itself.
+func TestPairAgainstJointEnumeration(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := drawArranged(t)
+		observations := drawObservations(t)
+		causes := c.Hypotheses()[1:]
+		a := rapid.IntRange(0, len(causes)-2).Draw(t, "a")
+		b := rapid.IntRange(a+1, len(causes)-1).Draw(t, "b")
+		faults := func(arr *Arrangement, cause string) (out []Faulted, weights []float64) {
+			total := 0.0
+			for _, e := range c.Elements {
+				for _, f := range e.Faults {
+					if _, ok := arr.Joins[e.ID]; !ok || f.Cause != cause || len(f.Only) > 0 && !slices.Contains(f.Only, arr.ID) {
+						continue
+					}
+					w := f.Weight
+					if w == 0 {
+						w = 1
+					}
+					total += w
+					for _, ohms := range f.Magnitudes() {
+						out = append(out, Faulted{e.ID, f.Kind, f.At, ohms})
+						weights = append(weights, w/float64(len(f.Magnitudes())))
+					}
+				}
+			}
+			for i := range weights {
+				weights[i] /= total
+			}
+			return out, weights
+		}
+		sum, mass := 0.0, 0.0
+		for i := range c.Arrangements {
+			arr := &c.Arrangements[i]
+			fa, wa := faults(arr, causes[a].Cause)
+			fb, wb := faults(arr, causes[b].Cause)
+			for x := range fa {
+				for y := range fb {
+					p := arr.Share * wa[x] * wb[y]
+					mass += p
+					for _, o := range observations {
+						v, err := c.Read(arr.ID, o.Check, fa[x], fb[y])
+						if err != nil {
+							t.Fatal(err)
+						}
+						p *= c.likeOf(&o, v, c.spread(&o.Check))
+					}
+					sum += p
+				}
+			}
+		}
+		want := math.Pow(Slip, float64(len(observations)))
+		if mass > 0 {
+			want = sum / mass
+		}
+		got, err := c.Pair(causes[a].Cause, causes[b].Cause, observations, nil)
+		if err != nil || math.Abs(got-want) > 1e-12*want {
+			t.Errorf("%s and %s: %v, joint enumeration says %v (%v)", causes[a].Cause, causes[b].Cause, got, want, err)
+		}
+	})
+}
+
+// Two lamps side by side: with one broken the other shines, with both broken
+// nothing does, which neither does alone.
+func TestTwoFaultsThatOnlyShowTogether(t *testing.T) {
+	c := plain(t, []Element{
+		{ID: "battery", Kind: Battery, Ohms: 0.01}, {ID: "left", Kind: Relay, Ohms: 80, Faults: []Fault{{Kind: StuckOpen, Cause: "one"}}},
+		{ID: "right", Kind: Relay, Ohms: 80, Faults: []Fault{{Kind: StuckOpen, Cause: "two"}}}, {ID: "lamp", Kind: Lamp, Watts: 21},
+	}, map[string]map[string]string{"battery": poles("b", "0"), "left": {"86": "b", "85": "0", "30": "b", "87": "x"},
+		"right": {"86": "b", "85": "0", "30": "b", "87": "x"}, "lamp": two("x", "0")})
+	o := []Observation{{Check: Check{What: Works, Element: "lamp"}, Value: float64(Nothing)}}
+	w, err := c.Weigh(o, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	both, err := c.Pair("one", "two", o, nil)
+	if err != nil || both < 10*w.Causes[0].L || both < 10*w.Causes[1].L || both < 10*w.Sound {
+		t.Errorf("both %v, one %v, two %v, sound %v (%v)", both, w.Causes[0].L, w.Causes[1].L, w.Sound, err)
+	}
+}
