@@ -22,7 +22,7 @@ var gadgets = set(`phone mobile laptop tablet watch torch flashlight drill lawnm
 var evidence = set(`look looks looked looking feel feels felt feeling seem seems seemed sound sounds sounded sounding smell smells smelt smelled smelling acts acting behaves`)
 
 // likenessEnds end a comparison within its clause.
-var likenessEnds = set(`when whenever while if at on in under over with from as until till since after and but especially mostly only`)
+var likenessEnds = set(`when whenever while if at on in under over with from as until till since after but especially mostly only`)
 
 // findAsides marks the asides of a turn.
 func (t *turn) findAsides() {

@@ -16,7 +16,7 @@ func (t *turn) findEvents() {
 		used, own := 0, 0
 		for _, u := range m.units {
 			own++
-			if taken[u] || t.usedUnit[u] {
+			if taken[u] || t.usedUnit[u] && !t.loosely[u] {
 				used++
 			}
 		}
@@ -36,11 +36,14 @@ func (t *turn) findEvents() {
 			}
 		}
 		cue := t.eventCue(m)
-		if content < 2 && !cue && !v.past || t.future(t.us[m.first].first) {
+		if content < 2 && !cue && !v.past && !t.foundThere(m) || !cue && !v.past && !t.happened(m) || t.future(t.us[m.first].first) || t.presentOf(m) {
 			continue
 		}
 		o := Observation{Finding: "event:" + m.phrase.target.id, Outcome: "before"}
 		o.Start, o.End = t.span(m)
+		if m.flipped && t.foundThere(m) {
+			continue // "there's no puddle" is no "it was not flooded"
+		}
 		if m.flipped {
 			o.Outcome = "no"
 		} else if !cue && v.hedge == "plain" {
@@ -64,6 +67,82 @@ func (t *turn) eventCue(m *match) bool {
 	for k := max(v.first, t.us[m.first].first-10); k <= min(v.last, t.us[m.last].last+8); k++ {
 		if eventCues[t.toks[k].norm] {
 			return true
+		}
+	}
+	return t.nowFollows(m)
+}
+
+// pastTense are irregular forms that tell what happened once.
+var pastTense = set(`went drove hit ran left got put stood sat broke lost cut been done had was were did took gave lent fell bought blew froze new off fitted`)
+
+// happened reports whether a match tells a thing done or undergone rather than
+// what is so now: "hit a pothole", "washed it", "new pads".
+func (t *turn) happened(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	for k := max(v.first, t.us[m.first].first-3); k <= t.us[m.last].last; k++ {
+		w := t.toks[k].norm
+		if pastTense[w] || len(w) > 4 && strings.HasSuffix(w, "ed") || w == "have" || w == "ive" || w == "weve" {
+			return true
+		}
+	}
+	return t.foundThere(m) || t.nowFollows(m)
+}
+
+// happenedIn reports whether the words of a match are themselves in the past.
+func (t *turn) happenedIn(m *match) bool {
+	for _, u := range m.units {
+		if w := t.toks[t.us[u].first].norm; pastTense[w] || strings.HasSuffix(w, "ed") {
+			return true
+		}
+	}
+	return false
+}
+
+// foundThere reports whether the clause says that there is such a thing:
+// "there's a nest of mice in the airbox".
+func (t *turn) foundThere(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	for k := max(v.first, t.us[m.first].first-4); k < t.us[m.first].first; k++ {
+		switch t.toks[k].norm {
+		case "theres", "there", "found":
+			return true
+		}
+	}
+	return false
+}
+
+// nowFollows reports whether the next clause tells what is so since: "and now
+// the idle hunts".
+func (t *turn) nowFollows(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	for k := v.last + 1; k <= v.last+2 && k < len(t.toks); k++ {
+		if t.toks[k].norm == "now" && t.toks[k].sent == t.toks[v.last].sent {
+			return true
+		}
+	}
+	return false
+}
+
+// presentOf reports whether the phrase tells a thing gone by and the turn what
+// is so each time: "the door opens" is not "the door was open", nor "when I fill
+// it up" a fill-up.
+func (t *turn) presentOf(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	for k := max(v.first, t.us[m.first].first-4); k < t.us[m.first].first && !v.past && !t.happenedIn(m); k++ {
+		switch t.toks[k].norm {
+		case "when", "whenever", "if", "while":
+			return true
+		}
+	}
+	for _, u := range m.units {
+		w := t.toks[t.us[u].first].norm
+		for _, s := range strings.Fields(plain(m.phrase.said)) {
+			if stem(s) != stem(w) || s == w {
+				continue
+			}
+			if w == s+"s" && t.toks[t.us[u].first].class == classContent && containsWords(plain(m.phrase.said), "was "+s) || strings.HasSuffix(s, "ed") && !strings.HasSuffix(w, "ed") && len(m.units) == 1 {
+				return true
+			}
 		}
 	}
 	return false

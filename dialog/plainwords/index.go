@@ -19,6 +19,7 @@ type index struct {
 	ofSymptom []bool          // units by which a symptom of its own was told
 	stood     []bool          // units that say it had stood a while
 	onEvent   []bool          // units that an event's phrase holds
+	loosely   []bool          // units by which a symptom was told in no known phrase
 	toldAt    map[int32]bool  // clauses that told a symptom or an outcome
 }
 
@@ -26,6 +27,7 @@ type index struct {
 func (t *turn) indexMatches() {
 	t.named = map[int32][]int{}
 	t.ofSymptom = make([]bool, len(t.us))
+	t.loosely = make([]bool, len(t.us))
 	t.onAxis, t.onEvent, t.stood = make([]bool, len(t.us)), make([]bool, len(t.us)), make([]bool, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]

@@ -130,6 +130,9 @@ func (t *turn) findParts() {
 	}
 	sort.SliceStable(t.parts, func(i, j int) bool { return t.parts[i].first < t.parts[j].first })
 	for i := range t.parts {
+		if q := &t.parts[max(0, i-1)]; t.parts[i].part == "battery" && q.part == "key-fob-and-its-battery" && t.toks[t.us[q.first].first].sent == t.toks[t.us[t.parts[i].first].first].sent {
+			t.parts[i].part = q.part // "the fob does nothing, even with a new battery"
+		}
 		t.parts[i].index = i
 		t.parts[i].item = t.itemNear(&t.parts[i])
 	}
@@ -407,6 +410,13 @@ func (t *turn) partState(p *mention) {
 		t.useTokens(first, last)
 		t.useTokens(verb, verb)
 		start, end := min(p.start, t.toks[verb].start), max(p.end, t.toks[verb].end)
+		if effect, ef, el := t.effectBefore(p, verb); effect != "" {
+			t.useTokens(ef, el)
+			o := Observation{Finding: "part:" + p.part + ":replaced", Outcome: effect, Item: p.item, Start: start, End: end}
+			others("replaced", effect, &o)
+			t.observe(o, p.clause)
+			return
+		}
 		if t.beganAfter(p, verb) || t.thenBegan(p, verb) {
 			t.observe(Observation{Finding: t.workEvent(p, verb), Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
 			return
@@ -416,6 +426,10 @@ func (t *turn) partState(p *mention) {
 		if effect == "" {
 			if t.dated(p, verb) && t.adds(p, verb) {
 				t.observe(Observation{Finding: t.workEvent(p, verb), Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
+				return
+			}
+			if id := t.jobOf(p, verb); id != "" {
+				t.observe(Observation{Finding: id, Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
 				return
 			}
 			o.Outcome, o.Hedge = "same", "think"
@@ -552,7 +566,12 @@ func (t *turn) listVerb(p *mention) int {
 func (t *turn) future(verb int) bool {
 	for k := verb - 1; k >= 0 && k >= verb-4 && t.toks[k].clause == t.toks[verb].clause; k-- {
 		switch t.toks[k].norm {
-		case "to", "will", "should", "would", "could", "might", "gonna", "ill", "can", "planning", "going", "must", "need", "needs":
+		case "to":
+			if k > 0 && (t.toks[k-1].norm == "had" || t.toks[k-1].norm == "managed") {
+				return false // "had to have a key cut"
+			}
+			return true
+		case "will", "should", "would", "could", "might", "gonna", "ill", "can", "planning", "going", "must", "need", "needs":
 			return true
 		}
 	}

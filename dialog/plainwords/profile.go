@@ -191,6 +191,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 				for _, w := range t.lx.byWord[profileKey{t.us[u].id, t.us[u].under}] {
 					if w.profile == best {
 						t.useUnit(u)
+						t.loosely[u] = true
 						taken[u] = at + 1
 					}
 				}

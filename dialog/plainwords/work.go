@@ -130,3 +130,79 @@ func (t *turn) ordered(p *mention) bool {
 	}
 	return false
 }
+
+// jobOf is the event that the part and its work tell where nothing is said of
+// their effect: a job with a name of its own ("oil and filter change", "new
+// pads"), or the work on the part, where it is dated.
+func (t *turn) jobOf(p *mention, verb int) string {
+	if u := t.unitAt[verb]; u >= 0 && t.onEvent[u] && p.part != "key-fob-and-its-battery" {
+		lo, hi := min(u, p.first), max(u, p.last)
+		for i := range t.matches {
+			m := &t.matches[i]
+			if m.phrase.target.kind == targetEvent && !t.onPart(m.phrase.target.id) && m.first <= lo && hi <= m.last && len(m.units) >= m.phrase.required && m.last-m.first < len(m.units)+1 {
+				return "event:" + m.phrase.target.id
+			}
+		}
+	}
+	if t.dated(p, verb) && !t.excusing(p) {
+		return t.workEvent(p, verb)
+	}
+	return ""
+}
+
+// excusing reports that the work is told to clear the part: "can't be the
+// plugs, I put new ones in last week".
+func (t *turn) excusing(p *mention) bool {
+	v := &t.voices[p.clause]
+	for c := max(0, p.clause-1); c <= p.clause; c++ {
+		if t.voices[c].sent == v.sent && (t.voices[c].source == "deduction" || t.wished[c] == "opinion") {
+			return true
+		}
+	}
+	return false
+}
+
+// effectBefore reads the effect of work that is told before it: "no longer
+// squeals since the new belt", "worse after the new regulator", "it only
+// stopped when I replaced the pump". Empty where the trouble began then.
+func (t *turn) effectBefore(p *mention, verb int) (effect string, first, last int) {
+	from := min(t.us[p.first].first, verb)
+	hinge := -1
+	for k := from - 1; k >= 0 && k >= from-6 && t.toks[k].sent == t.toks[from].sent; k-- {
+		switch t.toks[k].norm {
+		case "since", "after", "when", "once":
+			hinge = k
+		}
+		if hinge >= 0 {
+			break
+		}
+	}
+	if hinge < 1 {
+		return "", 0, -1
+	}
+	lo := hinge - 1
+	for lo > 0 && t.toks[lo-1].sent == t.toks[hinge].sent && lo > hinge-10 {
+		lo--
+	}
+	ceased := false
+	for k := lo; k < hinge; k++ {
+		w := t.toks[k].norm
+		ceased = ceased || ceasing[w] && t.toks[k].neg || w == "longer" && k > 0 && t.toks[k-1].norm == "no" ||
+			(w == "stopped" || w == "went" || w == "gone") && (t.toks[hinge].norm == "when" || t.word(k, 1) == "away")
+		if fineWords[w] && !t.toks[k].under && t.toks[hinge].norm == "since" {
+			ceased = true // "been fine since the new pump"
+		}
+	}
+	switch {
+	case ceased:
+		return "cured", hinge, hinge
+	case t.toks[hinge].norm == "when" || t.toks[hinge].norm == "once":
+		return "", 0, -1
+	}
+	for _, w := range t.saidBetween("effect", lo, hinge-1) {
+		if (w.value == "worse" || w.value == "better") && !t.toks[w.first].under {
+			return w.value, w.first, w.last
+		}
+	}
+	return "", 0, -1
+}
