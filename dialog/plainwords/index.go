@@ -19,6 +19,7 @@ type index struct {
 	ofSymptom []bool          // units by which a symptom of its own was told
 	stood     []bool          // units that say it had stood a while
 	onEvent   []bool          // units that an event's phrase holds
+	headOf    []int           // 1 + last unit of the part's name in which a unit stands, 0 for none
 	loosely   []bool          // units by which a symptom was told in no known phrase
 	toldAt    map[int32]bool  // clauses that told a symptom or an outcome
 }

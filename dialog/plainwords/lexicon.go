@@ -130,6 +130,7 @@ type lexicon struct {
 	heads              map[int32][]string            // parts by the concept of their head noun, the likeliest first
 	modesOf, lookModes map[string]map[string]float64 // credible modes by part and by look
 	rate               map[string]float64            // per thousand, by part
+	acts               map[string]string             // what is done to a part, by the verb that takes it as its object
 }
 
 // said is a wording and the outcome it stands for.
@@ -366,8 +367,12 @@ func (lx *lexicon) addLists(b *kb.Base) {
 			lx.add(target{targetLook, l.ID, ""}, text)
 		}
 	}
+	lx.acts = map[string]string{}
 	for _, c := range b.Derived.ComeGo {
 		for _, text := range c.Said {
+			if verb, ok := strings.CutSuffix(text, " it"); ok && !strings.Contains(verb, " ") {
+				lx.acts[verb] = c.ID
+			}
 			lx.add(target{targetComeGo, c.ID, ""}, text)
 		}
 	}

@@ -6,6 +6,9 @@ var lastWords = [][]string{{"for", "a", "while"}, {"for", "a", "bit"}, {"for", "
 // lasting is "goes", or "while" where the sentence of the action says that it
 // came back.
 func (t *turn) lasting(from int) string {
+	if t.forAWhile(from, from) {
+		return "while"
+	}
 	sent := t.toks[from].sent
 	for k := from; k < len(t.toks) && t.toks[k].sent == sent && k < from+30; k++ {
 		for _, w := range lastWords {

@@ -1,6 +1,7 @@
 package plainwords
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -86,7 +87,7 @@ func (t *turn) findParts() {
 	taken := make([]int, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) {
+		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || agents[t.word(t.us[m.last].last, 1)] {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -175,6 +176,10 @@ func (t *turn) inPlace(m *match) bool {
 	return false
 }
 
+// agents are what is sprayed or rubbed on and has the name of its use: "carb
+// cleaner" is no carburettor.
+var agents = set(`cleaner cleaners spray grease paste lube sealer sealant degreaser`)
+
 // asNamed reports whether a name that needs its article ("the head") has one
 // of its kind: "my head" is no part of a car.
 func (t *turn) asNamed(m *match) bool {
@@ -208,6 +213,39 @@ func appendNew(list []string, s string) []string {
 	}
 	return append(list, s)
 }
+
+// leaveHeadless drops the symptoms and outcomes whose words take only the first
+// part of a compound: "the fan relay is dead" is not "the fan is dead".
+func (t *turn) leaveHeadless() {
+	head := make([]int, len(t.us)) // 1 + unit of the compound's last word
+	defer func() { t.headOf = head }()
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind != targetPart || len(m.units) < 2 || !m.ordered || !t.solid(m) {
+			continue
+		}
+		for _, u := range m.units {
+			if u < m.last && head[u] < m.last+1 {
+				head[u] = m.last + 1
+			}
+		}
+	}
+	t.matches = slices.DeleteFunc(t.matches, func(m match) bool {
+		if k := m.phrase.target.kind; k != targetSymptom && k != targetOutcome || t.us[m.first].clause != t.us[m.last].clause {
+			return false
+		}
+		for _, u := range m.units {
+			h := head[u] - 1
+			if h > 0 && !slices.Contains(m.units, h) && slices.ContainsFunc(m.units, func(x int) bool { return x > h || x < u }) && t.nominal(h) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// nominal reports whether a unit is the head noun of parts.
+func (t *turn) nominal(u int) bool { return len(t.lx.heads[t.us[u].id]) > 0 }
 
 // solid reports whether every word of the phrase is there, side by side.
 func (t *turn) solid(m *match) bool {
@@ -395,10 +433,13 @@ func (t *turn) partState(p *mention) {
 	}
 	verb := t.worked(p, lo, hi)
 	for k := lo; k <= hi && verb < 0; k++ {
-		if renewVerbs[t.toks[k].norm] && !(t.toks[k].norm == "done" && k < first) && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last) && !t.notYet(k) {
+		if renewVerbs[t.toks[k].norm] && !(t.toks[k].norm == "done" && k < first) && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last && !t.allNew(k)) && !t.notYet(k) {
 			verb = k
 			break
 		}
+	}
+	if verb < 0 {
+		verb = t.usedPart(lo, first)
 	}
 	if verb < 0 && t.listed(p) {
 		verb = t.listVerb(p)
@@ -444,7 +485,7 @@ func (t *turn) partState(p *mention) {
 		t.observe(o, p.clause)
 		return
 	}
-	if t.partLook(p, lo, hi, others) {
+	if t.partAct(p, lo, others) || t.partLook(p, lo, hi, others) {
 		return
 	}
 	for k := lo; k <= hi; k++ {
@@ -456,6 +497,9 @@ func (t *turn) partState(p *mention) {
 		outcome := "good"
 		if bad != t.toks[k].under {
 			outcome = "bad"
+		}
+		if outcome == "bad" && t.longAgo(k) {
+			continue // "had a bad alternator last year"
 		}
 		if t.usedBySymptom(k) || t.saysWhole(k) || outcome == "bad" && functions[w] && !t.checkedIn(lo, hi) {
 			continue // what does not work is a symptom; its part need not be bad
@@ -520,13 +564,57 @@ func (t *turn) reachOf(p *mention) (lo, hi int) {
 	return max(lo, t.us[p.first].first-12), min(hi, t.us[p.last].last+12)
 }
 
+// allNew reports whether "new" at token k closes a list: "plugs, leads and cap
+// all new", "both are new".
+func (t *turn) allNew(k int) bool {
+	switch t.word(k, -1) {
+	case "all", "both", "are", "is", "brand", "were", "was":
+		return true
+	}
+	return false
+}
+
+// usedPart is the token that says that a used or reconditioned part was fitted,
+// or -1.
+func (t *turn) usedPart(lo, first int) int {
+	for k := max(lo, first-4); k < first; k++ {
+		switch t.toks[k].norm {
+		case "secondhand", "recon", "refurb", "refurbed", "exchange":
+			return k
+		case "second":
+			if t.word(k, 1) == "hand" {
+				return k
+			}
+		}
+	}
+	return -1
+}
+
+// listOpener is the verb before a colon or the like that opens a list of parts:
+// "thrown at it so far: thermostat, pump", or -1.
+func (t *turn) listOpener(first int) int {
+	for k := first - 1; k >= 0 && k >= first-9 && t.toks[k].sent == t.toks[first].sent; k-- {
+		switch w := t.toks[k].norm; {
+		case w == "thrown" || w == "chucked":
+			return k
+		case (renewVerbs[w] || w == "tried") && !t.toks[k].under:
+			for j := k + 1; j < first; j++ {
+				if t.toks[j].norm == ":" {
+					return k
+				}
+			}
+		}
+	}
+	return -1
+}
+
 // listed reports whether the part stands in a list begun by an earlier verb:
 // "new thermostat, cap and water pump".
 func (t *turn) listed(p *mention) bool {
 	first := t.us[p.first].first
 	for k := first - 1; k >= 0 && k >= first-4 && t.toks[k].sent == t.toks[first].sent; k-- {
 		switch t.toks[k].norm {
-		case ",", "and", "&", "plus":
+		case ",", "and", "&", "plus", ":":
 			return true
 		}
 		if t.toks[k].class == classContent && t.toks[k].kind == tokenWord && t.lx.items[t.toks[k].norm] == "" {
@@ -556,10 +644,10 @@ func (t *turn) listVerb(p *mention) int {
 			}
 		}
 		if !t.listed(q) {
-			return -1
+			return t.listOpener(t.us[q.first].first)
 		}
 	}
-	return -1
+	return t.listOpener(t.us[p.first].first)
 }
 
 // future reports a plan or a wish rather than a deed: "going to replace".
@@ -571,8 +659,10 @@ func (t *turn) future(verb int) bool {
 				return false // "had to have a key cut"
 			}
 			return true
-		case "will", "should", "would", "could", "might", "gonna", "ill", "can", "planning", "going", "must", "need", "needs":
+		case "will", "should", "would", "could", "might", "gonna", "ill", "can", "planning", "going", "must", "need", "needs", "tempted":
 			return true
+		case "nearly", "almost":
+			return k == verb-1
 		}
 	}
 	return false
@@ -727,6 +817,10 @@ func (t *turn) toTheLetter(m *match) bool {
 	if m.phrase.target.kind == targetComeGo {
 		// "the clutch clicks in" is nobody's deed
 		w := t.toks[t.us[m.units[0]].first].norm
+		if t.lx.acts[strings.TrimSuffix(m.phrase.said, " it")] != "" {
+			n := t.word(t.us[m.last].last, 1)
+			return n == "it" || n == "them" || n == "both" || n == "all"
+		}
 		return len(m.units) >= m.phrase.required && (!strings.HasSuffix(w, "s") || strings.HasSuffix(strings.Fields(plain(m.phrase.said))[0], "s"))
 	}
 	if len(m.units) != 1 || m.phrase.required != 1 {
@@ -827,4 +921,19 @@ func (t *turn) meansIn(lo, hi int) string {
 		}
 	}
 	return best
+}
+
+// longAgo reports whether what is told at a token was so at another time.
+func (t *turn) longAgo(k int) bool {
+	v := &t.voices[t.toks[k].clause]
+	had := false
+	for j := v.first; j <= v.last; j++ {
+		switch w := t.toks[j].norm; {
+		case w == "had":
+			had = true
+		case w == "ago" || w == "last" && (t.word(j, 1) == "year" || t.word(j, 1) == "month" || t.word(j, 1) == "winter" || t.word(j, 1) == "summer"):
+			return had
+		}
+	}
+	return false
 }

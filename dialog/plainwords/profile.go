@@ -148,7 +148,11 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 			continue
 		}
 		seen[k] = true
+		h := t.headOf[u] - 1
 		for _, w := range t.lx.byWord[k] {
+			if h > u && t.nominal(h) && !t.speaksFor(h, w.profile) {
+				continue // "fan" in "fan relay"
+			}
 			if words[w.profile] == 0 {
 				touched = append(touched, w.profile)
 			}
@@ -214,6 +218,16 @@ func (t *turn) onlyName(first, last int, p int32) bool {
 	}
 	for i := range t.matches {
 		if m := &t.matches[i]; m.phrase.target.kind == targetPart && m.first <= lo && m.last >= hi && t.solid(m) {
+			return true
+		}
+	}
+	return false
+}
+
+// speaksFor reports whether a unit is a word of the profile.
+func (t *turn) speaksFor(u int, p int32) bool {
+	for _, w := range t.lx.byWord[profileKey{t.us[u].id, t.us[u].under}] {
+		if w.profile == p {
 			return true
 		}
 	}

@@ -100,6 +100,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.matches = slices.DeleteFunc(t.matches, func(m match) bool { return t.awaited(&m) })
 	t.findAsides()
 	t.leaveAsides()
+	t.leaveHeadless()
 	sortMatches(t.matches)
 	t.indexMatches()
 

@@ -18,7 +18,7 @@ func (t *turn) findSymptoms() {
 		if m.phrase.target.kind != targetSymptom || m.score < tellsAll {
 			continue
 		}
-		if m.flipped && !t.deniable(m) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) {
+		if m.flipped && !t.deniable(m) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {
 			continue
 		}
 		if at := t.shared(m, taken); at >= 0 {
@@ -222,6 +222,20 @@ func (t *turn) charging(m *match) bool {
 				return true
 			}
 		}
+	}
+	return false
+}
+
+// inVain reports whether the words tell a trial that changed nothing: "unplugged
+// the sensor, no difference" is not "better with the sensor unplugged".
+func (t *turn) inVain(m *match) bool {
+	for _, u := range m.units {
+		k := t.us[u].first
+		if t.lx.acts[t.toks[k].norm] == "" {
+			continue
+		}
+		effect, _, _ := t.effectOf(k)
+		return effect == "same"
 	}
 	return false
 }

@@ -135,7 +135,7 @@ func (t *turn) ordered(p *mention) bool {
 // their effect: a job with a name of its own ("oil and filter change", "new
 // pads"), or the work on the part, where it is dated.
 func (t *turn) jobOf(p *mention, verb int) string {
-	if u := t.unitAt[verb]; u >= 0 && t.onEvent[u] && p.part != "key-fob-and-its-battery" {
+	if u := t.unitAt[verb]; u >= 0 && t.onEvent[u] && t.toks[verb].norm != "new" && p.part != "key-fob-and-its-battery" {
 		lo, hi := min(u, p.first), max(u, p.last)
 		for i := range t.matches {
 			m := &t.matches[i]
@@ -167,6 +167,9 @@ func (t *turn) excusing(p *mention) bool {
 // stopped when I replaced the pump". Empty where the trouble began then.
 func (t *turn) effectBefore(p *mention, verb int) (effect string, first, last int) {
 	from := min(t.us[p.first].first, verb)
+	if k := from - 1; t.persists(k) || t.persists(k-1) {
+		return "same", k, k
+	}
 	hinge := -1
 	for k := from - 1; k >= 0 && k >= from-6 && t.toks[k].sent == t.toks[from].sent; k-- {
 		switch t.toks[k].norm {
@@ -205,4 +208,19 @@ func (t *turn) effectBefore(p *mention, verb int) (effect string, first, last in
 		}
 	}
 	return "", 0, -1
+}
+
+// persists reports whether "even with", "despite" or "even after" stands at a
+// token: the trouble is there with the new part in.
+func (t *turn) persists(k int) bool {
+	if k < 0 {
+		return false
+	}
+	switch t.toks[k].norm {
+	case "with", "after":
+		return t.word(k, -1) == "even"
+	case "despite":
+		return true
+	}
+	return false
 }

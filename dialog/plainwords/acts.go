@@ -1,0 +1,148 @@
+package plainwords
+
+// partAct reads what was done to a part that stands as the object of its verb,
+// and what that changed: "hit the relay and off it went", "wiggled the plug on
+// the crank sensor and it died". A deed without effect told is none.
+func (t *turn) partAct(p *mention, lo int, others func(string, string, *Observation)) bool {
+	first, last := t.us[p.first].first, t.us[p.last].last
+	for k := first - 1; k >= max(lo, first-6); k-- {
+		id := t.lx.acts[t.toks[k].norm]
+		if id == "" || t.toks[k].state == SpanUsed || t.toks[k].under || !t.objectOf(k, first) && id != "wetting" || t.future(k) {
+			continue
+		}
+		effect := t.changedBy(k, last)
+		if effect == "" || p.part == "battery" && id == "unplug" {
+			return false // a battery taken off is one on the whole car
+		}
+		about := "part:" + p.part
+		if f := t.lx.findings[t.ctx.Chief]; len(p.others) > tooMany || len(p.others) > 0 && (f == nil || f.system != t.systemOf(p.part)) {
+			about, others = "go", func(string, string, *Observation) {}
+		}
+		o := Observation{Finding: about + ":" + id, Outcome: effect, Item: p.item, Source: "tried", Means: id, Start: t.toks[k].start, End: p.end}
+		others(id, effect, &o)
+		t.useTokens(k, k)
+		t.useTokens(first, last)
+		t.observe(o, p.clause)
+		return true
+	}
+	return false
+}
+
+// tooMany is how many other parts a word may mean before what was done is noted
+// of the car and no longer of the part.
+const tooMany = 3
+
+// holders are the things by which a part is held, plugged or felt: "the plug on
+// the sensor", "the wire to the coil".
+var holders = set(`plug wire wires connector lead leads loom terminal terminals clip end body side bottom top contacts pins`)
+
+// objectOf reports whether the words from a verb to token first are its object:
+// a determiner, describing words, and at most what the part is held by.
+func (t *turn) objectOf(k, first int) bool {
+	held := false
+	for j := k + 1; j < first; j++ {
+		w := &t.toks[j]
+		switch {
+		case w.kind == tokenPunct, negators[w.norm]:
+			return false
+		case holders[w.norm]:
+			held = true
+		case w.norm == "on", w.norm == "of", w.norm == "to", w.norm == "in", w.norm == "at":
+			if !held {
+				return false
+			}
+		case w.class == classContent && t.lx.items[w.norm] == "":
+			return false
+		}
+	}
+	return true
+}
+
+// Idioms for the trouble going, or coming, by what was done.
+var (
+	wentSaid  = [][]string{{"off", "it", "went"}, {"off", "it", "goes"}, {"off", "she", "went"}, {"away", "it", "went"}, {"away", "she", "went"}, {"burst", "into", "life"}, {"sprang", "into", "life"}, {"came", "to", "life"}, {"picked", "right", "up"}, {"picked", "up"}, {"perked", "up"}, {"fired", "up"}, {"fired", "straight", "up"}, {"kicked", "in"}, {"woke", "up"}, {"went", "quiet"}, {"it", "started"}, {"it", "ran"}, {"it", "cranked"}, {"it", "behaved"}, {"came", "back"}, {"all", "back"}, {"cleared", "it"}, {"cured", "it"}, {"it", "cleared"}, {"ran", "fine"}, {"ran", "ok"}, {"revs", "jumped"}, {"revs", "rose"}, {"idle", "picked", "up"}, {"idle", "rose"}, {"no", "more"}, {"much", "better"}, {"groan", "went"}, {"noise", "went"}, {"squeal", "went"}, {"up", "where", "it", "should", "be"}}
+	againSaid = [][]string{{"then", "dead", "again"}, {"then", "again"}, {"then", "back"}, {"but", "not", "for", "long"}, {"then", "gone", "again"}}
+)
+
+// changedBy reads what a deed that ends at token last changed: goes, while,
+// comes, none, or nothing told.
+func (t *turn) changedBy(verb, last int) string {
+	sent := t.toks[verb].sent
+	span := func(sayings [][]string) int {
+		for k := max(0, verb-10); k < len(t.toks) && k < last+26; k++ {
+			if t.toks[k].sent != sent || k >= verb && k <= last {
+				continue
+			}
+			for _, w := range sayings {
+				if t.wordsAt(k, w) && !t.toks[k].under {
+					return k + len(w) - 1
+				}
+			}
+		}
+		return -1
+	}
+	if at := span(wentSaid); at >= 0 {
+		if span(againSaid) >= 0 || t.forAWhile(verb, last) {
+			return "while"
+		}
+		return "goes"
+	}
+	for k := last + 1; k < len(t.toks) && k < last+20 && t.toks[k].sent == sent; k++ {
+		switch {
+		case t.bringsOnAt(k):
+			return "comes"
+		case bringsOn[t.toks[k].norm]:
+			return "comes"
+		}
+	}
+	switch effect, _, _ := t.effectOf(verb); effect {
+	case "same":
+		return "none"
+	case "worse":
+		return "comes"
+	case "better", "cured":
+		if t.forAWhile(verb, last) {
+			return "while"
+		}
+		return "goes"
+	}
+	for k := last + 1; k < len(t.toks) && k < last+12 && t.toks[k].sent == sent; k++ {
+		if comesBack[t.toks[k].norm] && !t.toks[k].under && t.toks[k].norm != "fixes" {
+			if t.forAWhile(verb, last) {
+				return "while"
+			}
+			return "goes"
+		}
+		if t.toks[k].norm == "nothing" {
+			return "none"
+		}
+	}
+	for _, w := range t.saidBetween("effect", max(0, verb-8), verb-1) {
+		if t.toks[w.first].sent == sent && !t.toks[w.first].under && (w.value == "better" || w.value == "cured") {
+			return "goes" // "much better since I cleaned the strap"
+		}
+	}
+	return ""
+}
+
+// spell of time: units in which something holds for a while.
+var spellWords = set(`second seconds sec minute minutes min mins hour hours day days week weeks month months mile miles while bit evening morning night`)
+
+// forAWhile reports whether the effect is said to have held only for a time:
+// "for ten minutes", "until the evening".
+func (t *turn) forAWhile(verb, last int) bool {
+	for k := verb; k < len(t.toks) && k < last+30 && t.toks[k].sent == t.toks[verb].sent; k++ {
+		switch t.toks[k].norm {
+		case "for", "until", "till", "til":
+			for j := k + 1; j <= k+4 && j < len(t.toks) && t.toks[j].clause == t.toks[k].clause; j++ {
+				if spellWords[t.toks[j].norm] {
+					t.useTokens(k, j)
+					return true
+				}
+			}
+		case "temporarily":
+			return true
+		}
+	}
+	return false
+}
