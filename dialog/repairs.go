@@ -129,6 +129,25 @@ func (e *Engine) fixed(s *State, about string, h *heard) {
 	h.say("Good to hear. Tell me what it did and what cured it, and I keep it with the case.")
 }
 
+// curedByTelling goes on to the proof when a new part is told to have cured it,
+// whether or not the job was proposed: what was done is not proposed again.
+func (e *Engine) curedByTelling(s *State, h *heard) {
+	if len(s.Turns) < 2 || s.Chief == "" || s.Closed != "" || s.Proving != "" {
+		return
+	}
+	for _, q := range h.requests {
+		if q.Kind == "came-back" || q.Kind == "still" {
+			return
+		}
+	}
+	for _, k := range h.notes {
+		if n := &s.Notes[k-1]; !n.struck && n.Weighs && n.cure() && n.Era != "before" && strings.HasPrefix(n.Finding, "part:") {
+			s.Proving = e.curedPart(s)
+			return
+		}
+	}
+}
+
 // curedPart is the likeliest cause in the part that was renewed or worked on
 // with a cure told, the last such part; "" if there is none. What was done in
 // this turn counts without saying so: "cleaned the clamps and it's cured".

@@ -106,6 +106,9 @@ type Event struct {
 	OnPart bool `yaml:"on_part,omitempty" json:"on_part,omitempty"`
 	// Stays means that it is a fact about the vehicle for ever.
 	Stays bool `yaml:"stays,omitempty" json:"stays,omitempty"`
+	// InChecks means that checks are made of the same deeds, so that while one
+	// is on the table only a word of time makes it an event.
+	InChecks bool `yaml:"in_checks,omitempty" json:"in_checks,omitempty"`
 	// Base is how often a car with unrelated trouble has it just before.
 	Base float64 `yaml:"base" json:"base"`
 	// Raises lists the causes that the event makes likelier.

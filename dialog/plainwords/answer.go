@@ -225,7 +225,7 @@ func (t *turn) answerWord(f *finding) {
 		}
 	}
 	// "it does", "they are", "it doesn't": yes or no in a verb
-	if len(t.toks) > 0 && t.runs[0] != nil && len(t.runs[0]) <= 3 {
+	if len(t.toks) > 0 && t.runs[0] != nil && len(t.runs[0]) <= 3 && f.reading == nil {
 		last := t.toks[t.runs[0][len(t.runs[0])-1]].norm
 		switch last {
 		case "does", "did", "is", "are", "do", "has", "have", "was", "can", "will", "it":

@@ -1,6 +1,7 @@
 package plainwords
 
 import (
+	"slices"
 	"sort"
 	"strings"
 )
@@ -32,6 +33,12 @@ func (t *turn) findRequests() {
 		if (w.kind == "opinion" || w.kind == "may-i") && about == "" {
 			continue
 		}
+		if w.kind == "still" && t.answersStill(from, to) {
+			continue
+		}
+		if w.kind == "no-tool" || w.kind == "cannot" || w.kind == "skip" {
+			t.takeBack() // "can't, no meter" is no reading of nothing
+		}
 		r := Request{Kind: w.kind, About: about, Start: t.toks[from].start, End: t.toks[to].end}
 		if w.kind == "may-i" {
 			if part := t.toRenew(run[at+n:]); part != "" {
@@ -53,6 +60,26 @@ func (t *turn) findRequests() {
 			}
 		}
 	}
+}
+
+// answersStill takes "no difference" and "the same" as the answer to an open
+// check that has such an outcome: what was tried changed nothing.
+func (t *turn) answersStill(from, to int) bool {
+	if t.asked == nil || t.answered(t.asked) || t.ctx.Asked.Repair != "" {
+		return false
+	}
+	for _, id := range []string{"same", "no", "none", "still", "nothing"} {
+		if t.asked.outcome(id) != nil {
+			t.reply(t.asked, id, from, to, nil)
+			return true
+		}
+	}
+	return false
+}
+
+// takeBack drops an answer in words that was really a refusal.
+func (t *turn) takeBack() {
+	t.acc.Observations = slices.DeleteFunc(t.acc.Observations, func(o Observation) bool { return o.Answer && o.Reading == nil })
 }
 
 // longTurn is the number of words from which a turn is a story.

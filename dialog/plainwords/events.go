@@ -39,6 +39,9 @@ func (t *turn) findEvents() {
 		if content < 2 && !cue && !v.past && !t.foundThere(m) || !cue && !v.past && !t.happened(m) || t.future(t.us[m.first].first) || t.presentOf(m) {
 			continue
 		}
+		if e := t.event[m.phrase.target.id]; t.ctx.Asked != nil && !cue && e != nil && e.InChecks {
+			continue // what is done for the check on the table was not before the trouble
+		}
 		o := Observation{Finding: "event:" + m.phrase.target.id, Outcome: "before"}
 		o.Start, o.End = t.span(m)
 		if m.flipped && t.foundThere(m) {

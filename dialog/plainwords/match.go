@@ -135,6 +135,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if inOrder {
 		m.score += 0.1 * got * cover
 	}
+	if p.repeats {
+		m.score *= 1.1 // said again and again, as in the phrase
+	}
 	for c := us[m.first].clause; c < us[m.last].clause; c++ {
 		m.score *= crossPenalty
 	}

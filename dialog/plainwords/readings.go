@@ -15,6 +15,10 @@ func (t *turn) attachNumbers() {
 		if n.taken || n.expected && (t.asked == nil || len(t.numbers) > 1) {
 			continue
 		}
+		switch t.wished[t.toks[n.first].clause] {
+		case "no-tool", "cannot", "skip":
+			continue // "no meter" is no reading
+		}
 		if n.UnitGiven && n.Unit == "" || !n.UnitGiven && t.asked == nil && t.onGauge(n) {
 			t.guessDegrees(n)
 			n.UnitGiven = true
@@ -105,6 +109,9 @@ func (t *turn) placesNamed(n *number) []place {
 	for _, f := range t.lx.tests {
 		if n.dim != "" && dimensionOf(f.reading.Unit) != n.dim || n.dim == "" && !t.possible(n.Value, f.reading) && !(dimensionOf(f.reading.Unit) == dimTemperature && t.possible((n.Value-32)*celsiusStep, f.reading)) {
 			continue
+		}
+		if d := dimensionOf(f.reading.Unit); n.dim == "" && f != t.asked && (d == dimResistance || d == dimCurrent) {
+			continue // "came on at 95" is no resistance
 		}
 		if n.dim == "" && volts && dimensionOf(f.reading.Unit) != dimVoltage {
 			continue

@@ -108,6 +108,12 @@ stopgap: patch it up
 stopgap: tide me over
 stopgap: for now $
 stopgap: until payday|spring|summer|winter|friday|monday|weekend
+what-else: whats|what|is|has wrong|up|matter with? it|the|my|her *?
+what-else: what do|would you|u reckon|think|suspect|say? it|its|thats|is|it'll|the *?
+what-else: whats|what|is the|your verdict|diagnosis|best|guess|favourite|money *?
+what-else: which|whats|what one|is? it|the? most? likely|likeliest
+what-else: what is|could|might it then|probably|likely
+what-else: so what is it $
 what-else: what|anything|something else could|might|can|would|should|is|do
 what-else: ^what else
 what-else: ^anything else $
@@ -212,6 +218,7 @@ fixed: that|this|which fixed|sorted|cured|solved|did it|the
 fixed: ^fixed|sorted|cured|solved it?
 fixed: has|have|is|was been? fixed|cured|solved
 fixed: all good|fine|ok|sorted|well now|again
+fixed: ^its|it|thats|everything|everythings|yes|yep|yeah? is? all good|fine|sorted|well $
 fixed: problem|trouble|fault|noise has? gone
 may-i: what if i|we|you *
 may-i: what would|will|happens|does happen|it|that|happens? do|say|tell|mean? if i|we|you *
