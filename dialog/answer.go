@@ -118,8 +118,7 @@ func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
 		t := e.base.Causes[out.Cause]
 		ro := RuledOut{ID: t.ID, Title: t.Title}
 		if st := j.standingOfWeight(out.By); st != nil {
-			lead, _ := j.post.Leader()
-			ro.By, ro.ByTitle, ro.ByOutcome = st.ruledBy(out.Cause, lead.A)
+			ro.By, ro.ByTitle, ro.ByOutcome = st.ruledBy(out.Cause, j.lead.A)
 		} else {
 			ro.By = out.By.Finding.ID
 			ro.ByTitle, ro.ByOutcome = e.saidOf(j, out.By)
@@ -131,7 +130,7 @@ func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
 // weights splits what was said into for and against a suspect, against the
 // leader; for the leader itself, against the runner-up.
 func (e *Engine) weights(j *judged, cause int) (pro, con []Weight) {
-	lead, _ := j.post.Leader()
+	lead := j.lead
 	against := lead
 	if lead.A == cause && lead.B == belief.Nobody {
 		against = belief.Hypothesis{A: belief.Nobody, B: belief.Nobody}

@@ -45,7 +45,7 @@ func (e *Engine) arm(s *State, about string, h *heard) {
 		h.say("That one is armed already.")
 		return
 	}
-	j := e.judge(s)
+	j := e.layOut(s)
 	i := e.armable(s, j, about)
 	if i < 0 {
 		h.say("I have no check that tells more while it is doing it. Note when it shows, what it does then, and what was just before.")

@@ -111,6 +111,15 @@ func (e *Engine) complaintNames(s *State, w *wiring) bool {
 	return false
 }
 
+// findAny finds the expression, which has one of the words whatever it matches:
+// looking for them first is far cheaper.
+func findAny(re *regexp.Regexp, text string, words ...string) []int {
+	if !saysAny(text, words) {
+		return nil
+	}
+	return re.FindStringIndex(text)
+}
+
 // circuitWords reads what a turn says of a circuit. Observations go into the
 // account in place of what the general reader made of the same words; what is
 // asked becomes a request.
@@ -124,14 +133,16 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 		acct.Unplaced, acct.Numbers = nil, nil
 		return
 	}
-	if m := unwiredWords.FindStringIndex(asciiLower(text)); m != nil {
+	lower := asciiLower(text)
+	if m := findAny(unwiredWords, lower, "wired", "diagram"); m != nil {
 		acct.Requests = slices.DeleteFunc(acct.Requests, func(r plainwords.Request) bool { return r.Start < m[1] && r.End > m[0] })
 		acct.Requests = append(acct.Requests, plainwords.Request{Kind: "unwired", Start: m[0], End: m[1]})
 		useSpan(acct, m[0], m[1])
 		return
 	}
+	draw := findAny(drawWords, lower, "draw", "show", "schematic", "diagram")
 	for _, c := range e.speaking(s, text) {
-		if m := drawWords.FindStringIndex(asciiLower(text)); m != nil && !strings.Contains(asciiLower(text), "no ") {
+		if m := draw; m != nil && !strings.Contains(lower, "no ") {
 			acct.Requests = []plainwords.Request{{Kind: drawCircuit, About: c.article.ID, Start: m[0], End: m[1]}}
 			s.Circuit = c.article.ID
 			acct.Observations = nil

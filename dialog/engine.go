@@ -45,8 +45,12 @@ type Engine struct {
 	// questionsOf lists, for each symptom, the questions it brings.
 	questionsOf map[string][]string
 	actions     []*action
-	anyCar      *belief.Model // of any vehicle, derived causes included
-	vehicle     map[string]asked
+	// accesses numbers them for the plan; insides are the numbers of those that
+	// each lies inside, or -1.
+	accesses map[string]int
+	insides  []int
+	anyCar   *belief.Model // of any vehicle, derived causes included
+	vehicle  map[string]asked
 	// derived keeps findings that follow by themselves, once made: they depend
 	// on the articles alone.
 	derived sync.Map
@@ -115,6 +119,7 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 		}
 		e.questionsOf[s.ID] = qs
 	}
+	e.numberAccesses()
 	e.actions = e.compileActions()
 	e.common = e.commonness()
 	var err error

@@ -232,9 +232,15 @@ func (e *Engine) meanwhile(s *State, j *judged) *Next {
 // cause first.
 func (e *Engine) canTurn(j *judged, check int) bool {
 	lead := e.base.Causes[j.order[0]].Title
-	return slices.ContainsFunc(e.splits(j, check), func(sp Split) bool {
-		return sp.Probability >= turnFrom && len(sp.Leaves) > 0 && sp.Leaves[0].System != lead
-	})
+	for o, p := range j.post.Predict(j.problem.Checks[check].Findings[0]) {
+		if round3(p) < turnFrom {
+			continue
+		}
+		if first := likeliest(e.afterwards(j, check, o), 1); len(first) > 0 && e.base.Causes[first[0]].Title != lead {
+			return true
+		}
+	}
+	return false
 }
 
 // waitingWords says what to mind meanwhile.

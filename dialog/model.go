@@ -205,6 +205,8 @@ type action struct {
 	minutes  float64
 	money    float64
 	access   []string
+	ways     []int  // access by number
+	finding  string // the id of the repair's finding
 	needs    []string
 	shopOnly bool
 	lead     *kb.Cause // the most frequent of the causes: its text is shown
@@ -220,7 +222,7 @@ func (e *Engine) compileActions() []*action {
 		}
 		a := byID[id]
 		if a == nil {
-			a = &action{id: id}
+			a = &action{id: id, finding: "repair:" + id}
 			byID[id] = a
 		}
 		a.causes = append(a.causes, i)
@@ -234,7 +236,35 @@ func (e *Engine) compileActions() []*action {
 	}
 	out := make([]*action, 0, len(byID))
 	for _, id := range sortedKeys(byID) {
+		byID[id].ways = e.ways(byID[id].access)
 		out = append(out, byID[id])
+	}
+	return out
+}
+
+// numberAccesses gives every access its number in the plan, and that of the
+// access it lies inside, or -1.
+func (e *Engine) numberAccesses() {
+	e.accesses = map[string]int{}
+	for i, a := range e.base.Lists.Access {
+		e.accesses[a.ID] = i
+	}
+	for _, a := range e.base.Lists.Access {
+		inside, ok := e.accesses[a.Inside]
+		if !ok {
+			inside = -1
+		}
+		e.insides = append(e.insides, inside)
+	}
+}
+
+// ways are the accesses named, by number.
+func (e *Engine) ways(ids []string) []int {
+	var out []int
+	for _, id := range ids {
+		if k, ok := e.accesses[id]; ok {
+			out = append(out, k)
+		}
 	}
 	return out
 }

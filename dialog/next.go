@@ -37,11 +37,12 @@ type judged struct {
 	model    *belief.Model
 	evidence []belief.Evidence
 	post     *belief.Posterior
+	lead     belief.Hypothesis
 	// standings are the circuits of which something was seen, in id order.
 	standings []*standing
 	order     []int // the causes, likeliest first
 	problem   *plan.Problem
-	decision  *plan.Decision
+	decision  *plan.Decision // nil if it was only laid out
 	// checks are what the problem's checks stand for, in the same order.
 	checks []candidate
 	// repairs are what the problem's repairs stand for, in the same order.
@@ -78,8 +79,8 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 	// through one by one.
 	tail := e.base.Causes[j.order[0]].Derived
 	speaks := func(f *belief.Finding) bool {
-		for _, r := range f.Rows {
-			if post.Singles[r.Cause] > 1e-4 {
+		for i := range f.Rows {
+			if post.Singles[f.Rows[i].Cause] > 1e-4 {
 				return true
 			}
 		}
@@ -186,8 +187,19 @@ func (e *Engine) haveAll(s *State, needs []string) bool {
 	return true
 }
 
-// judge computes the belief and lays out the problem of what to do next.
+// judge computes the belief, lays out the problem of what to do next and
+// chooses.
 func (e *Engine) judge(s *State) *judged {
+	j := e.layOut(s)
+	scratch := e.scratch.Get().(*plan.Scratch)
+	defer e.scratch.Put(scratch)
+	d := plan.Best(j.problem, scratch)
+	j.decision = &d
+	return j
+}
+
+// layOut is judge without the choice.
+func (e *Engine) layOut(s *State) *judged {
 	j := &judged{}
 	j.evidence, j.standings = e.evidence(s)
 	j.model = e.model(s, j.evidence)
@@ -195,28 +207,13 @@ func (e *Engine) judge(s *State) *judged {
 	for _, st := range j.standings {
 		st.believe(j.post)
 	}
+	j.lead, _ = j.post.Leader()
 	j.order = byProbability(j.post)
 	j.checks = e.candidates(s, j)
-	number := map[string]int{}
-	p := &plan.Problem{Checks: make([]plan.Check, 0, len(j.checks)), Belief: j.post, Shop: e.settings.Shop, Asked: s.Asked, MinuteCost: e.minuteCost(s)}
+	minute := e.minuteCost(s)
+	p := &plan.Problem{Checks: make([]plan.Check, 0, len(j.checks)), Belief: j.post, Shop: e.settings.Shop, Asked: s.Asked, MinuteCost: minute}
 	for i, a := range e.base.Lists.Access {
-		number[a.ID] = i
-	}
-	for _, a := range e.base.Lists.Access {
-		inside, ok := number[a.Inside]
-		if !ok {
-			inside = -1
-		}
-		p.Accesses = append(p.Accesses, plan.Access{ID: a.ID, Cost: a.Minutes * e.minuteCost(s), Inside: inside, Open: s.known("access:" + a.ID)})
-	}
-	ways := func(ids []string) []int {
-		var out []int
-		for _, id := range ids {
-			if k, ok := number[id]; ok {
-				out = append(out, k)
-			}
-		}
-		return out
+		p.Accesses = append(p.Accesses, plan.Access{ID: a.ID, Cost: a.Minutes * minute, Inside: e.insides[i], Open: s.known("access:" + a.ID)})
 	}
 	p.Repairs, j.repairs = make([]plan.Repair, 0, repairsMost), make([]*action, 0, repairsMost)
 	for _, a := range e.actions {
@@ -225,9 +222,9 @@ func (e *Engine) judge(s *State) *judged {
 		}
 		j.repairs = append(j.repairs, a)
 		p.Repairs = append(p.Repairs, plan.Repair{
-			ID: a.id, Cures: a.causes, Beta: repairBeta, Access: ways(a.access),
-			Cost:  a.money + (a.minutes+trialMinutes)*e.minuteCost(s),
-			Tried: s.Tried[a.id] != "" || s.Passed["repair:"+a.id] != "" || s.care.waiting == a.id || a.shopOnly,
+			ID: a.id, Cures: a.causes, Beta: repairBeta, Access: a.ways,
+			Cost:  a.money + (a.minutes+trialMinutes)*minute,
+			Tried: s.Tried[a.id] != "" || s.Passed[a.finding] != "" || s.care.waiting == a.id || a.shopOnly,
 		})
 	}
 	for _, c := range j.checks {
@@ -248,22 +245,18 @@ func (e *Engine) judge(s *State) *judged {
 			}
 		}
 		if c.test != nil {
-			k.Cost = (s.Takes(c.test)+e.stateMinutes(c.test.Requires))*e.minuteCost(s) + risk(c.test)
-			k.Access = ways(c.test.Access)
+			k.Cost = (s.Takes(c.test)+e.stateMinutes(c.test.Requires))*minute + risk(c.test)
+			k.Access = e.ways(c.test.Access)
 		}
 		if c.kind == "circuit" {
 			k.Cost = e.circuitCost(e.sight(c.id))
 		}
 		if c.kind == "look" {
-			k.Cost = lookMinutes * e.minuteCost(s)
+			k.Cost = lookMinutes * minute
 		}
 		p.Checks = append(p.Checks, k)
 	}
 	j.problem = p
-	scratch := e.scratch.Get().(*plan.Scratch)
-	defer e.scratch.Put(scratch)
-	d := plan.Best(p, scratch)
-	j.decision = &d
 	return j
 }
 
@@ -529,9 +522,11 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 	if len(k.Findings) == 1 {
 		n.Splits = e.splits(j, i)
 	}
-	for _, cand := range j.decision.Candidates {
-		if cand.Kind == plan.KindCheck && cand.Index == i {
-			n.Saves = round3(max(0, j.decision.V-cand.Total) / e.minuteCost(s))
+	if d := j.decision; d != nil {
+		for _, cand := range d.Candidates {
+			if cand.Kind == plan.KindCheck && cand.Index == i {
+				n.Saves = round3(max(0, d.V-cand.Total) / e.minuteCost(s))
+			}
 		}
 	}
 	if c.do != nil {
@@ -624,15 +619,21 @@ func (e *Engine) splits(j *judged, i int) []Split {
 	expected := j.post.Predict(t)
 	for o := range f.Outcomes {
 		sp := Split{Outcome: spoken(f, o), Probability: round3(expected[o])}
-		lambda := make([]float64, len(f.Outcomes))
-		lambda[o] = 1
-		after := j.post.Given(j.evidence, belief.Evidence{Finding: t, Lambda: lambda})
+		after := e.afterwards(j, i, o)
 		for _, c := range likeliest(after, splitShows) {
 			sp.Leaves = append(sp.Leaves, SystemShare{System: e.base.Causes[c].Title, Probability: round3(after.Singles[c])})
 		}
 		out = append(out, sp)
 	}
 	return out
+}
+
+// afterwards is the belief with an outcome of a check known.
+func (e *Engine) afterwards(j *judged, check, outcome int) *belief.Posterior {
+	t := j.problem.Checks[check].Findings[0]
+	lambda := make([]float64, len(t.Base))
+	lambda[outcome] = 1
+	return j.post.Given(j.evidence, belief.Evidence{Finding: t, Lambda: lambda})
 }
 
 // spoken is an outcome as the answer to a question: a symptom is there or not.
