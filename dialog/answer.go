@@ -53,7 +53,11 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 	}
 	said, rows := e.remarks(s, h, j)
 	texts, cites = append(texts, said...), append(cites, rows...)
-	r.Stop = e.stopNow(s, j, known)
+	if h.restraint != nil {
+		r.Stop = e.stopRestraint(h.restraint)
+	} else {
+		r.Stop = e.stopNow(s, j, known)
+	}
 	hold := e.held(s, h)
 	if r.Next = hold; r.Next == nil {
 		r.Next = e.propose(s, j)
@@ -304,7 +308,9 @@ func (e *Engine) compose(s *State, r *Reply, h *heard, j *judged, texts, cites [
 	}
 	if r.Stop != nil {
 		para("**Stop.** " + sentence(r.Stop.Text) + " Local rules and licensed shops come first.")
-		cites = append([]string{r.Stop.Article}, cites...)
+		if r.Stop.Article != "" {
+			cites = append([]string{r.Stop.Article}, cites...)
+		}
 	}
 	if r.Supposing == nil || r.Supposing.Since < len(s.Turns) { // what is supposed is said below
 		para(understood(s, h))

@@ -34,6 +34,9 @@ func (e *Engine) serveCircuit(s *State, kind, id string, j *judged) (string, []s
 	if !ok {
 		return "", nil
 	}
+	if _, why := w.c.AtRestraint(ch); why != "" {
+		return "**Don't do that.** " + why, []string{w.article.ID}
+	}
 	st := e.standingFor(s, j, w)
 	var texts []string
 	if harm := e.harmWords(st, ch.Setup, kind); harm != "" {

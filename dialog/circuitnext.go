@@ -114,7 +114,7 @@ func (e *Engine) tellingChecks(s *State, st *standing, bits func(*standing, *sig
 		if len(out) == most {
 			break
 		}
-		if !e.stopped(st, r.x.check.Setup) {
+		if at, _ := w.c.AtRestraint(r.x.check); at == "" && !e.stopped(st, r.x.check.Setup) {
 			out = append(out, r.x)
 		}
 	}

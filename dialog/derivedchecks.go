@@ -44,7 +44,7 @@ func (e *Engine) derivedChecks(s *State, j *judged) []candidate {
 		}
 		t := e.base.Causes[c]
 		if t.Derived {
-			if look := e.lookFor(t.Mode); look != "" && t.Repair.Difficulty != "shop" {
+			if look := e.lookFor(t.Mode); look != "" && t.Repair.Difficulty != "shop" && t.System != restraintSystem {
 				add("look", "part:"+t.Part+":"+look, derivedLooks)
 			}
 		}

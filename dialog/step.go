@@ -33,6 +33,9 @@ func (e *Engine) Step(old *State, t Turn) (*State, *Reply) {
 	s.Turns = append(s.Turns, t)
 	s.InForce = append(s.InForce, len(s.Turns))
 	h := &heard{}
+	if t.Tap == nil {
+		h.restraint = restraintIn(t.Text)
+	}
 	own := s.keepOrDrop(t.Text)
 	switch {
 	case t.Tap != nil && t.Tap.Request == "what-if":

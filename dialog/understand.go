@@ -42,6 +42,7 @@ type heard struct {
 	near      []string // articles near to words that were not used
 	act       bool     // something was done to the car
 	cards     []ArmedCheck
+	restraint *restraint // done or proposed at an airbag's wiring
 }
 
 func (h *heard) say(format string, args ...any) {
@@ -62,6 +63,9 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	}
 	acct := e.reader.Read(words, e.context(s))
 	e.circuitWords(s, words, &acct)
+	if h.restraint != nil {
+		restraintWords(h.restraint, &acct)
+	}
 	byStart := map[int]int{}
 	for _, f := range acct.Vehicle {
 		if s.Vehicle[f.Attribute] != f.Value {

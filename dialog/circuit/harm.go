@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // HarmShare is the probability above which an arrangement is judged.
@@ -135,6 +136,12 @@ func (c *Circuit) touched(w *wired, s *Setup) []Harm {
 	var out []Harm
 	for i := range w.parts {
 		p := &w.parts[i]
+		if p.e.Restraint {
+			if c.atRestraint(p.e.ID, s) {
+				out = append(out, Harm{Element: p.e.ID, Stop: true, Text: p.e.Keep})
+			}
+			continue
+		}
 		if p.e.Keep == "" {
 			continue
 		}
@@ -146,6 +153,68 @@ func (c *Circuit) touched(w *wired, s *Setup) []Harm {
 		}
 	}
 	return out
+}
+
+// atRestraint reports whether a setup unplugs or changes the element, or names
+// a terminal of it.
+func (c *Circuit) atRestraint(id string, s *Setup) bool {
+	own := func(n string) bool { return strings.HasPrefix(n, id+".") || c.amongRestraint(n, id) }
+	for _, p := range s.Pulled {
+		if slices.Contains(c.Pulls[c.pull[p]].Elements, id) {
+			return true
+		}
+	}
+	for _, b := range slices.Concat(s.Bridged, s.Across, s.Ohms) {
+		if own(b[0]) || own(b[1]) {
+			return true
+		}
+	}
+	return slices.Contains(s.Swapped, id) || slices.ContainsFunc(s.Bench, func(b [3]string) bool { return b[0] == id }) ||
+		slices.ContainsFunc(slices.Concat(s.Fed, s.Earthed, s.Volts), own)
+}
+
+// amongRestraint reports whether the element ends at a node at which, in some
+// arrangement, nothing ends that does not lie at an airbag.
+func (c *Circuit) amongRestraint(node, id string) bool {
+	if node == c.Ground || node == c.Supply {
+		return false
+	}
+	for a := range c.Arrangements {
+		mine, others := false, false
+		for el, joins := range c.Arrangements[a].Joins {
+			for _, n := range joins {
+				if n == node {
+					mine = mine || el == id
+					others = others || !c.Elements[c.element[el]].Restraint
+				}
+			}
+		}
+		if mine && !others {
+			return true
+		}
+	}
+	return false
+}
+
+// AtRestraint names the element of an airbag or belt tensioner that a check
+// would touch, with the reason to leave it; empty if it touches none.
+func (c *Circuit) AtRestraint(ch Check) (element, why string) {
+	s := ch.Setup
+	s.Volts, s.Across, s.Ohms, s.Bench, s.Amps, s.Watch = nil, nil, nil, nil, nil, nil
+	switch ch.What {
+	case Volts, Ohms:
+		s.Ohms = [][2]string{{ch.A, ch.B}}
+	case Bench:
+		s.Bench = [][3]string{{ch.Element, ch.A, ch.B}}
+	case Amps:
+		s.Swapped = append(slices.Clone(s.Swapped), ch.Element) // read in line: it is unplugged
+	}
+	for i := range c.Elements {
+		if e := &c.Elements[i]; e.Restraint && c.atRestraint(e.ID, &s) {
+			return e.ID, e.Keep
+		}
+	}
+	return "", ""
 }
 
 // compare reports what is worse with the action than without it.

@@ -56,9 +56,13 @@ type Element struct {
 	Over, Under *float64
 
 	Faults []Fault
-	// Keep marks what must never be bridged, fed or probed: airbag, control
-	// units; the text says why.
+	// Keep marks what must never be bridged or fed: outputs of control units;
+	// the text says why.
 	Keep string
+	// Restraint marks what lies at an airbag or belt tensioner: its own
+	// terminals are not to be touched in any way, nor may it be unplugged. What
+	// it is joined to elsewhere may be.
+	Restraint bool
 }
 
 // FaultKind is a way in which an element changes.

@@ -3,6 +3,7 @@ package authored
 
 import (
 	"fmt"
+	"slices"
 
 	"ruleout/dialog/circuit"
 	"ruleout/kb"
@@ -62,6 +63,10 @@ func Netlist(a *kb.Circuit) (circuit.Netlist, error) {
 	return n, nil
 }
 
+// restraintParts lie at an airbag or belt tensioner, whatever circuit they are
+// in.
+var restraintParts = []string{"airbag-clock-spring", "airbag-or-belt-tensioner", "horn-contact-ring"}
+
 func element(x *kb.CircuitElement) circuit.Element {
 	e := circuit.Element{
 		ID: x.ID, Title: x.Title, Kind: circuit.Kind(x.Type),
@@ -69,6 +74,12 @@ func element(x *kb.CircuitElement) circuit.Element {
 		PullIn: x.PullIn, DropOut: x.DropOut, Area: x.Area, Length: x.Length, Beta: x.Beta, PerUnit: x.PerUnit,
 		Below: x.Below, Above: x.Above, Tolerance: x.Tolerance,
 		Control: x.Control, Closed: x.Closed, Over: x.Over, Under: x.Under, Keep: x.Keep,
+	}
+	if slices.Contains(restraintParts, x.Part) {
+		e.Restraint = true
+		if e.Keep == "" {
+			e.Keep = "It lies beside an airbag: leave it to a licensed shop."
+		}
 	}
 	for i := range x.Faults {
 		f := &x.Faults[i]
