@@ -16,6 +16,7 @@ type Lists struct {
 	Synonyms []Synonym   `yaml:"-" json:"synonyms"`
 	Words    []Word      `yaml:"-" json:"vocabulary"`
 	Signs    []Sign      `yaml:"-" json:"signs"`
+	Ways     []Ways      `yaml:"-" json:"ways"`
 	Derived  Derived     `yaml:"-" json:"derived"`
 	Follows
 }

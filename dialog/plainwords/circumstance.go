@@ -173,7 +173,7 @@ func (t *turn) partOfSymptom(m *match) bool {
 		return false
 	}
 	for _, u := range m.units {
-		if !t.ofSymptom[u] && t.us[u].class == classContent {
+		if (!t.ofSymptom[u] || t.news[u]) && t.us[u].class == classContent {
 			return false
 		}
 	}

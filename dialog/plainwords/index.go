@@ -17,6 +17,7 @@ type index struct {
 	answers   [][2]int        // bytes of the answers
 	onAxis    []bool          // units that a condition's phrase holds
 	ofSymptom []bool          // units by which a symptom of its own was told
+	news      []bool          // of these, words that the symptom is seldom told by
 	stood     []bool          // units that say it had stood a while
 	onEvent   []bool          // units that an event's phrase holds
 	headOf    []int           // 1 + last unit of the part's name in which a unit stands, 0 for none
@@ -27,7 +28,7 @@ type index struct {
 // indexMatches is called once the matches are known.
 func (t *turn) indexMatches() {
 	t.named = map[int32][]int{}
-	t.ofSymptom = make([]bool, len(t.us))
+	t.ofSymptom, t.news = make([]bool, len(t.us)), make([]bool, len(t.us))
 	t.loosely = make([]bool, len(t.us))
 	t.onAxis, t.onEvent, t.stood = make([]bool, len(t.us)), make([]bool, len(t.us)), make([]bool, len(t.us))
 	for i := range t.matches {

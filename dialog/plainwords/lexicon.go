@@ -69,6 +69,8 @@ type phrase struct {
 	only bool
 	// repeats marks a phrase that says a word several times ("click click").
 	repeats bool
+	// way marks one made of a pattern.
+	way bool
 	// always marks a phrase that says that it never ends ("fan always on").
 	always bool
 }
@@ -116,6 +118,9 @@ func (f *finding) outcome(id string) *kb.Outcome {
 type lexicon struct {
 	*vocabulary
 	phrases []phrase
+	ways    []way
+	// wayAt holds the ways to look for at a concept.
+	wayAt map[int32][]int32
 	// nameWords holds the concepts of a part's names, by part.
 	nameWords map[string]map[int32]bool
 	anchors   [][]int32 // phrases by concept of their rarest words
@@ -146,7 +151,9 @@ func newLexicon(b *kb.Base) *lexicon {
 	}
 	lx.addFindings(b)
 	lx.addLists(b)
+	lx.addWays(b)
 	lx.weigh()
+	lx.anchorWays()
 	lx.addPlaces(b)
 	lx.addProfiles(b)
 	lx.addHeads(b)
@@ -175,8 +182,20 @@ func (lx *lexicon) parse(text string) []token {
 
 func (lx *lexicon) add(t target, text string) {
 	lx.learn(text)
-	us := lx.units(lx.parse(text), true)
-	p := phrase{target: t, said: text}
+	p, reply := lx.phraseOf(t, text, true)
+	if len(p.words) > 0 {
+		lx.phrases = append(lx.phrases, p)
+	} else if reply && t.kind == targetOutcome {
+		lx.replies[t.id] = append(lx.replies[t.id], said{plain(text), t.value})
+	}
+}
+
+// phraseOf makes a phrase of a wording, without words where it holds none that
+// could be looked for; reply reports whether it can still be an answer. With
+// grow set, unknown words become concepts.
+func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply bool) {
+	us := lx.units(lx.parse(text), grow)
+	p = phrase{target: t, said: text}
 	for _, w := range strings.Fields(plain(text)) {
 		p.only = p.only || qualifiers[w]
 		p.likens = p.likens || w == "like"
@@ -198,16 +217,13 @@ func (lx *lexicon) add(t target, text string) {
 		}
 		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under})
 		p.denies = p.denies || u.under
-		p.fine = p.fine || fineWords[lx.names[u.id]]
+		p.fine = p.fine || u.id >= 0 && fineWords[lx.names[u.id]]
 		if u.class == classContent {
 			p.required++
 		}
 	}
 	if len(p.words) == 0 {
-		if t.kind == targetOutcome {
-			lx.replies[t.id] = append(lx.replies[t.id], said{plain(text), t.value})
-		}
-		return
+		return phrase{}, true
 	}
 	// A phrase with fewer than two content words leans on its light words,
 	// and one without any on its particles.
@@ -223,12 +239,9 @@ func (lx *lexicon) add(t target, text string) {
 		p.rest = restOf(lx, us[0], text)
 	}
 	if len(p.words) == 1 && isParticleOrLight(us[0].class) && !(p.denies && us[0].class == classLight) {
-		if t.kind == targetOutcome {
-			lx.replies[t.id] = append(lx.replies[t.id], said{plain(text), t.value})
-		}
-		return
+		return phrase{}, true
 	}
-	lx.phrases = append(lx.phrases, p)
+	return p, false
 }
 
 // restOf returns the other words of a phrase of which only one unit has
@@ -442,6 +455,7 @@ func (lx *lexicon) weigh() {
 			}
 		}
 	}
+	lx.countWays(df)
 	n := float64(len(meanings)) + 1
 	lx.weights = make([]float64, len(lx.names))
 	for i := range lx.weights {

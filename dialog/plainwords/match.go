@@ -36,6 +36,7 @@ func (lx *lexicon) matches(toks []token, us []unit) []match {
 				out = append(out, m)
 			}
 		}
+		out = lx.waysAt(out, toks, us, i)
 	}
 	return out
 }

@@ -91,6 +91,16 @@ func (lx *lexicon) addProfiles(b *kb.Base) {
 	}
 }
 
+// typical reports whether a symptom is often told with the word.
+func (lx *lexicon) typical(symptom string, u *unit) bool {
+	for _, w := range lx.byWord[profileKey{u.id, u.under}] {
+		if w.core && lx.profiles[w.profile].symptom == symptom {
+			return true
+		}
+	}
+	return false
+}
+
 // Limits of the loose reading.
 const (
 	looseScore  = 0.87 // share of the typical weight that must be reached

@@ -45,6 +45,7 @@ freeze: froze frozen freezes freezing
 wear: wore worn wears wearing
 shake: shook shaken shakes shaking shaky
 tap: tapped taps tapping
+bite: bite bites biting bitten
 wet: wetter
 hot: hotter hottest
 cold: colder coldest

@@ -1,0 +1,230 @@
+package plainwords
+
+import (
+	"math"
+	"strings"
+
+	"ruleout/kb"
+)
+
+// way is a pattern of the knowledge base: one alternative of every slot must be
+// there. It is looked for as such and becomes a phrase only where it is found,
+// so that a line that stands for thousands of wordings takes no more room than
+// its words, and does not make them common.
+type way struct {
+	target target
+	slots  [][]alternative
+}
+
+// alternative is one filling of a slot: its text and the concepts that must
+// be there, or, where it holds none ("won't", "had it"), its very words in a
+// row. The empty one is there always.
+type alternative struct {
+	text  string
+	ids   []int32
+	words []string
+}
+
+func (lx *lexicon) addWays(b *kb.Base) {
+	for _, w := range b.Ways {
+		id, outcome := w.Target()
+		f := lx.findings[id]
+		if f == nil {
+			continue
+		}
+		t := target{targetOutcome, id, outcome}
+		if f.kind == kb.FindingSymptom {
+			t.kind = targetSymptom
+		}
+		for _, pattern := range w.Said {
+			slots, err := kb.Slots(pattern)
+			if err != nil {
+				continue // the validator has reported it
+			}
+			y := way{target: t}
+			for _, texts := range slots {
+				var alts []alternative
+				for _, text := range texts {
+					lx.learn(text)
+					a := alternative{text: text, ids: lx.mustHave(text)}
+					if len(a.ids) == 0 {
+						a.words = strings.Fields(plain(text))
+					}
+					alts = append(alts, a)
+				}
+				y.slots = append(y.slots, alts)
+			}
+			lx.ways = append(lx.ways, y)
+		}
+	}
+}
+
+// mustHave returns the concepts of a text that must be there for it to be said.
+func (lx *lexicon) mustHave(text string) (ids []int32) {
+	us := lx.units(lx.parse(text), true)
+	content := false
+	for i := range us {
+		content = content || us[i].class == classContent
+	}
+	for i := range us {
+		if us[i].class == classContent || !content {
+			ids = append(ids, us[i].id)
+		}
+	}
+	return ids
+}
+
+// countWays counts, for every concept that no phrase uses, the meanings whose
+// ways do.
+func (lx *lexicon) countWays(df []float64) {
+	known := make([]bool, len(df))
+	for i := range df {
+		known[i] = df[i] > 0
+	}
+	type use struct {
+		target target
+		word   int32
+	}
+	uses := map[use]bool{}
+	for i := range lx.ways {
+		for _, slot := range lx.ways[i].slots {
+			for _, a := range slot {
+				for _, id := range a.ids {
+					if u := (use{lx.ways[i].target, id}); !known[id] && !uses[u] {
+						uses[u] = true
+						df[id]++
+					}
+				}
+			}
+		}
+	}
+}
+
+// anchorWays anchors every way at the slot whose commonest alternative is the
+// rarest: at the rarest word of each.
+func (lx *lexicon) anchorWays() {
+	lx.wayAt = map[int32][]int32{}
+	for i := range lx.ways {
+		var best []int32
+		most := 0.0
+		for _, slot := range lx.ways[i].slots {
+			least := math.Inf(1)
+			var at []int32
+			for _, a := range slot {
+				rarest := int32(-1)
+				for _, id := range a.ids {
+					if rarest < 0 || lx.weights[id] > lx.weights[rarest] {
+						rarest = id
+					}
+				}
+				if rarest < 0 {
+					least = 0
+					break // an alternative that is always there anchors nothing
+				}
+				least = min(least, lx.weights[rarest])
+				at = append(at, rarest)
+			}
+			if least > most {
+				best, most = at, least
+			}
+		}
+		for _, id := range best {
+			if n := len(lx.wayAt[id]); n == 0 || lx.wayAt[id][n-1] != int32(i) {
+				lx.wayAt[id] = append(lx.wayAt[id], int32(i))
+			}
+		}
+	}
+}
+
+// waysAt adds the ways told around a unit.
+func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match {
+	ways := lx.wayAt[us[at].id]
+	if len(ways) == 0 {
+		return out
+	}
+	lo, hi := at, at
+	for lo > 0 && at-lo < window && us[lo-1].seg == us[at].seg {
+		lo--
+	}
+	for hi+1 < len(us) && hi-at < window && us[hi+1].seg == us[at].seg {
+		hi++
+	}
+	for _, w := range ways {
+		text := lx.ways[w].toldIn(us[lo:hi+1], toks)
+		if text == "" {
+			continue
+		}
+		p, _ := lx.phraseOf(lx.ways[w].target, text, false)
+		p.way = true
+		if !lx.weighPhrase(&p) {
+			continue
+		}
+		if m, ok := lx.try(&p, toks, us, at); ok {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// toldIn returns the wording of the way that the units tell: of every slot the
+// alternative with the most words that are all there. Empty where one has none.
+func (w *way) toldIn(us []unit, toks []token) string {
+	var chosen []string
+	for _, slot := range w.slots {
+		best := -1
+		for i := range slot {
+			if a := &slot[i]; (best < 0 || len(a.ids) > len(slot[best].ids)) && allIn(a.ids, us) && inARow(a.words, toks[max(0, us[0].first-3):us[len(us)-1].last+1]) {
+				best = i
+			}
+		}
+		if best < 0 {
+			return ""
+		}
+		chosen = append(chosen, slot[best].text)
+	}
+	return strings.Join(chosen, " ")
+}
+
+// inARow reports whether the words stand in the tokens one after the other.
+func inARow(words []string, toks []token) bool {
+next:
+	for k := 0; k+len(words) <= len(toks); k++ {
+		for i, w := range words {
+			if toks[k+i].norm != w {
+				continue next
+			}
+		}
+		return true
+	}
+	return false
+}
+
+func allIn(ids []int32, us []unit) bool {
+next:
+	for _, id := range ids {
+		for i := range us {
+			if us[i].id == id {
+				continue next
+			}
+		}
+		return false
+	}
+	return true
+}
+
+// weighPhrase gives the words of a phrase their weights and reports whether
+// all of them are known.
+func (lx *lexicon) weighPhrase(p *phrase) bool {
+	for k := range p.words {
+		w := &p.words[k]
+		if w.id < 0 {
+			return false
+		}
+		w.weight = 0.12
+		if w.class == classContent {
+			w.weight = lx.weights[w.id]
+		}
+		p.total += w.weight
+	}
+	return len(p.words) > 0
+}
