@@ -167,17 +167,38 @@ func (t *turn) isEvent(m *match) bool {
 
 // partOfSymptom reports whether the words of a condition are themselves how
 // the symptom was told ("clunks over bumps"): saying it twice would count it
-// twice. "Only" adds something and stays.
+// twice. "Only" adds something and stays, and so does what no wording of the
+// symptom's own has.
 func (t *turn) partOfSymptom(m *match) bool {
 	if v := &t.voices[t.us[m.first].clause]; v.only || v.fine {
 		return false
 	}
+	news := true
 	for _, u := range m.units {
-		if (!t.ofSymptom[u] || t.news[u]) && t.us[u].class == classContent {
+		if t.us[u].class != classContent {
+			continue
+		}
+		if !t.ofSymptom[u] {
 			return false
 		}
+		news = news && t.news[u]
 	}
-	return true
+	return !news
+}
+
+// saysHow reports whether the clause of a condition says in a word of its own
+// that the trouble eases or goes then: "goes quiet if I dab the brake".
+func (t *turn) saysHow(m *match, relation string) bool {
+	if relation != "never" && relation != "better" {
+		return false
+	}
+	v := &t.voices[t.us[m.first].clause]
+	for _, w := range t.saidBetween("relation", v.first, v.last) {
+		if w.value == relation && !t.toks[w.first].under {
+			return true
+		}
+	}
+	return false
 }
 
 // saidBy reports whether the same words were already read as the outcome of

@@ -17,7 +17,7 @@ type index struct {
 	answers   [][2]int        // bytes of the answers
 	onAxis    []bool          // units that a condition's phrase holds
 	ofSymptom []bool          // units by which a symptom of its own was told
-	news      []bool          // of these, words that the symptom is seldom told by
+	news      []bool          // of these, words that no wording of its own has
 	stood     []bool          // units that say it had stood a while
 	onEvent   []bool          // units that an event's phrase holds
 	headOf    []int           // 1 + last unit of the part's name in which a unit stands, 0 for none

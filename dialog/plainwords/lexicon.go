@@ -39,6 +39,7 @@ type word struct {
 	id     int32
 	class  class
 	under  bool
+	meant  bool // a word of meaning by itself
 	weight float64
 }
 
@@ -215,7 +216,7 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 		if t.kind == targetAxis && u.class == classParticle && i > 0 && us[i-1].last+1 == u.first {
 			u.class = classContent // "lights on" is not "lights off", "warmed up" not "warmed"
 		}
-		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under})
+		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under, meant: u.class == classContent})
 		p.denies = p.denies || u.under
 		p.fine = p.fine || u.id >= 0 && fineWords[lx.names[u.id]]
 		if u.class == classContent {

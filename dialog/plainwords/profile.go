@@ -91,10 +91,10 @@ func (lx *lexicon) addProfiles(b *kb.Base) {
 	}
 }
 
-// typical reports whether a symptom is often told with the word.
-func (lx *lexicon) typical(symptom string, u *unit) bool {
+// tellsOf reports whether a wording of the symptom's own has the word.
+func (lx *lexicon) tellsOf(symptom string, u *unit) bool {
 	for _, w := range lx.byWord[profileKey{u.id, u.under}] {
-		if w.core && lx.profiles[w.profile].symptom == symptom {
+		if lx.profiles[w.profile].symptom == symptom {
 			return true
 		}
 	}

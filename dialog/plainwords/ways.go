@@ -156,7 +156,7 @@ func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match 
 		}
 		p, _ := lx.phraseOf(lx.ways[w].target, text, false)
 		p.way = true
-		if !lx.weighPhrase(&p) {
+		if !lx.weighPhrase(&p) || !tellsEnough(&p) {
 			continue
 		}
 		if m, ok := lx.try(&p, toks, us, at); ok {
@@ -210,6 +210,23 @@ next:
 		return false
 	}
 	return true
+}
+
+// tellingAlone is the weight from which a single word of meaning tells a
+// trouble, with what little words stand by it.
+const tellingAlone = 0.7
+
+// tellsEnough reports whether a phrase of a way has words enough to go by: "parked
+// it and went" has only one for "park lets go".
+func tellsEnough(p *phrase) bool {
+	n, most := 0, 0.0
+	for i := range p.words {
+		if p.words[i].meant {
+			n++
+			most = max(most, p.words[i].weight)
+		}
+	}
+	return n > 1 || most >= tellingAlone
 }
 
 // weighPhrase gives the words of a phrase their weights and reports whether
