@@ -3,9 +3,16 @@ package plainwords
 // partAct reads what was done to a part that stands as the object of its verb,
 // and what that changed: "hit the relay and off it went", "wiggled the plug on
 // the crank sensor and it died". A deed without effect told is none.
-func (t *turn) partAct(p *mention, lo int, others func(string, string, *Observation)) bool {
+func (t *turn) partAct(p *mention, others func(string, string, *Observation)) bool {
 	first, last := t.us[p.first].first, t.us[p.last].last
-	for k := first - 1; k >= max(lo, first-6); k-- {
+	if holders[t.toks[last].norm] && p.first == p.last {
+		switch t.word(last, 1) {
+		case "on", "of", "to", "off", "at":
+			return false // "the plug on the crank sensor" is the sensor's
+		}
+	}
+	lo := max(t.voices[p.clause].first, first-8)
+	for k := first - 1; k >= lo; k-- {
 		id := t.lx.acts[t.toks[k].norm]
 		if id == "" || t.toks[k].state == SpanUsed || t.toks[k].under || !t.objectOf(k, first) && id != "wetting" || t.future(k) {
 			continue
@@ -95,7 +102,13 @@ func (t *turn) changedBy(verb, last int) string {
 			return "comes"
 		}
 	}
-	switch effect, _, _ := t.effectOf(verb); effect {
+	effect, at, _ := t.effectOf(verb)
+	for k := last + 1; k < at; k++ {
+		if t.lx.acts[t.toks[k].norm] != "" && t.word(k, 1) == "the" {
+			effect = "" // that of the next deed
+		}
+	}
+	switch effect {
 	case "same":
 		return "none"
 	case "worse":

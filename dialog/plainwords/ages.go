@@ -59,7 +59,7 @@ func (t *turn) findAges() {
 		for _, f := range t.lx.aged {
 			at := -1
 			for k := lo; k <= hi && at < 0; k++ {
-				if u := t.unitAt[k]; u >= 0 && t.us[u].id >= 0 && f.place[t.us[u].id] > 0 {
+				if u := t.unitAt[k]; u >= 0 && t.us[u].id >= 0 && f.place[t.us[u].id] > 0 && (t.toks[k].clause == t.toks[n.first].clause || f == t.asked) {
 					at = k
 				}
 			}

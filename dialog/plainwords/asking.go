@@ -45,6 +45,9 @@ func (t *turn) findRequests() {
 				r.Kind, r.About = "opinion", part // "should I just change the starter?"
 			}
 		}
+		if w.kind == "undo" && c+1 < len(t.runs) && t.voices[c+1].sent == t.voices[c].sent && len(t.runs[c+1]) > 1 {
+			r.Kind = "change" // "scrap that, it was 12.4"
+		}
 		if w.kind == "change" {
 			r.Item, _ = t.itemAround(from, to, int32(c))
 		}
@@ -118,6 +121,9 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		// is a story
 		return !t.hasPart(c) || t.ctx.Asked != nil && t.ctx.Asked.Repair != ""
 	case "still":
+		if c > 0 && t.voices[c-1].sent == v.sent && t.conditionIn(c-1) {
+			return false // "wet or dry, same"
+		}
 		for _, k := range run[:at] {
 			if t.toks[k].class == classContent {
 				return false // "blower doesn't work" tells a trouble
@@ -134,7 +140,10 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		return at <= 1 && (len(run) <= 2 || t.toks[run[0]].norm != "morning" && t.toks[run[0]].norm != "evening")
 	case "opinion":
 		if first := t.toks[run[at]].norm; at+n < len(run) && (first == "not" || first == "its" && n > 1 && t.toks[run[at+1]].norm == "not" || n == 1) {
-			return t.onlyPart(run, at+n)
+			return t.onlyPart(run, at+n) && (first != "not" || !t.contrasted(c))
+		}
+		if t.saidToHave(run, at, n) {
+			return false
 		}
 		if t.thinksOf(run, at, n) {
 			return t.condemned(run, at+n)
@@ -303,6 +312,10 @@ func (t *turn) onlyPart(run wordRun, from int) bool {
 func (t *turn) thinksOf(run wordRun, at, n int) bool {
 	switch t.toks[run[at]].norm {
 	case "think", "reckon", "guess", "assume", "assuming", "thinking", "guessing":
+	case "said", "say":
+		if t.word(run[at], -1) != "i" {
+			return false
+		}
 	default:
 		return false
 	}
@@ -329,7 +342,7 @@ func (t *turn) condemned(run wordRun, from int) bool {
 	p := &t.parts[i]
 	for _, k := range run[from:] {
 		w := &t.toks[k]
-		if (k < t.us[p.first].first || k > t.us[p.last].last) && w.class != classStop && w.kind == tokenWord && !t.lx.bad[w.norm] && !t.onLook(k) {
+		if (k < t.us[p.first].first || k > t.us[p.last].last) && w.class != classStop && w.kind == tokenWord && !t.lx.bad[w.norm] && w.norm != "way" && w.norm != "legs" && w.norm != "out" && !t.onLook(k) {
 			return false
 		}
 	}
@@ -344,6 +357,25 @@ func (t *turn) onLook(k int) bool {
 		if m := &t.matches[t.looks[at]]; m.last >= u && m.phrase.target.kind == targetLook {
 			return true
 		}
+	}
+	return false
+}
+
+// contrasted reports whether a clause such as "not the radiator" only sets off
+// what the one before it told.
+func (t *turn) contrasted(c int32) bool {
+	return c > 0 && t.voices[c-1].sent == t.voices[c].sent && t.partAt[c-1]
+}
+
+// saidToHave reports whether somebody is quoted on what the car has or does, and
+// not on what is wrong: "told me it had a new clutch".
+func (t *turn) saidToHave(run wordRun, at, n int) bool {
+	if at+n >= len(run) || t.toks[run[at+n-1]].norm != "it" {
+		return false
+	}
+	switch t.toks[run[at+n]].norm {
+	case "had", "has", "did", "does", "made", "needed", "wants", "smells", "sounds", "cut", "cuts", "went", "goes", "never", "always", "keeps", "kept", "runs", "ran", "was":
+		return t.toks[run[at+n]].norm != "was" || at+n+1 < len(run) && strings.HasSuffix(t.toks[run[at+n+1]].norm, "ing")
 	}
 	return false
 }

@@ -20,8 +20,33 @@ func (t *turn) findCircumstances() {
 		if t.toks[w.last].under && first != "no" && !negators[first] {
 			continue
 		}
+		if !t.ofPersonNow(w) {
+			continue
+		}
 		seen[w.value] = true
 		t.acc.Circumstances = append(t.acc.Circumstances, Circumstance{w.value, t.toks[w.first].start, t.toks[w.last].end})
 		t.useTokens(w.first, w.last)
 	}
+}
+
+// ofPersonNow reports whether weather and light are told of where the person
+// stands now, and not of when the trouble shows: "unless it's raining", "sparks
+// in the dark".
+func (t *turn) ofPersonNow(w saidWord) bool {
+	if w.value != "raining" && w.value != "dark" {
+		return true
+	}
+	v := &t.voices[t.toks[w.first].clause]
+	person := false
+	for k := v.first; k <= v.last; k++ {
+		switch t.toks[k].norm {
+		case "im", "were", "stuck", "here", "broken":
+			person = true
+		case "unless", "when", "whenever", "if", "until", "till", "while":
+			if k < w.first {
+				return false
+			}
+		}
+	}
+	return person || t.toks[w.first].norm != "in"
 }

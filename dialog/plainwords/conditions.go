@@ -185,7 +185,7 @@ func (t *turn) relationOf(m *match) (string, bool) {
 // words speak of that one.
 func (t *turn) conditionIn(c int32) bool {
 	v := &t.voices[c]
-	for k := v.first; k <= v.last; k++ {
+	for k := max(v.first, 0); k <= v.last && v.first >= 0; k++ {
 		if u := t.unitAt[k]; u >= 0 && t.onAxis[u] {
 			return true
 		}
@@ -276,6 +276,12 @@ func (t *turn) outcomeOfDoing(m *match) bool {
 		w := t.toks[t.us[u].last].norm
 		if w == "parked" && containsWords(plain(m.phrase.said), "parking") {
 			return true
+		}
+		if w == "straight" {
+			switch t.word(t.us[u].last, 1) {
+			case "to", "after", "away", "off", "back", "into", "in", "up", "out", "down", "through":
+				return true // "went straight to the floor"
+			}
 		}
 	}
 	return false

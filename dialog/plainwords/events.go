@@ -49,7 +49,7 @@ func (t *turn) findEvents() {
 		}
 		if m.flipped {
 			o.Outcome = "no"
-		} else if !cue && v.hedge == "plain" {
+		} else if !cue && v.hedge == "plain" && !t.happened(m) {
 			o.Hedge = "think"
 		}
 		for _, u := range m.units {

@@ -157,8 +157,21 @@ func repeated(us []unit, m *match) bool {
 
 // nothingBut reports whether the match is one thing with "no" right before it.
 func nothingBut(toks []token, us []unit, m *match) bool {
-	k := us[m.first].first - 1
-	return k >= 0 && toks[k].norm == "no" && toks[k].neg && m.last-m.first < 2 && us[m.first].under && us[m.last].under
+	if !us[m.first].under || !us[m.last].under || us[m.first].clause != us[m.last].clause {
+		return false
+	}
+	for k := us[m.first].first - 1; k >= 0 && k >= us[m.first].first-3; k-- {
+		switch toks[k].norm {
+		case "no":
+			return toks[k].neg && m.last-m.first < 2 && k == us[m.first].first-1
+		case "neither", "nor":
+			return toks[k].neg || toks[k].norm == "neither"
+		case "the", "my", "of":
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // anyWords go with a denial wherever they stand: "no click from anywhere".

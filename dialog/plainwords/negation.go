@@ -96,11 +96,11 @@ func isNegation(toks []token, i int) bool {
 	case "none":
 		return next == "of"
 	case "neither":
-		return next == "of"
+		return next == "of" || next == "the" || next == "my"
 	case "cant", "couldnt", "cannot":
 		return next != "tell" && next != "say" && next != "remember" && next != "help"
 	case "dont":
-		return next != "know" && next != "get" && next != "understand" && next != "mind"
+		return next != "know" && next != "get" && next != "understand" && next != "mind" && next != "ask"
 	case "never":
 		return next != "mind"
 	case "isnt", "doesnt", "wont", "arent", "wasnt", "dontt":

@@ -130,6 +130,7 @@ func (t *turn) findParts() {
 		taken[u] = len(t.parts)
 	}
 	sort.SliceStable(t.parts, func(i, j int) bool { return t.parts[i].first < t.parts[j].first })
+	t.findNewOnes()
 	for i := range t.parts {
 		if q := &t.parts[max(0, i-1)]; t.parts[i].part == "battery" && q.part == "key-fob-and-its-battery" && t.toks[t.us[q.first].first].sent == t.toks[t.us[t.parts[i].first].first].sent {
 			t.parts[i].part = q.part // "the fob does nothing, even with a new battery"
@@ -146,6 +147,9 @@ func (t *turn) compound(u int) (mention, bool) {
 		return mention{}, false
 	}
 	a, b := &t.us[u-1], &t.us[u]
+	if t.bothPlural(u-1, u) {
+		return mention{}, false
+	}
 	if a.id < 0 || b.id < 0 || a.class != classContent || a.last+1 != b.first || a.clause != b.clause {
 		return mention{}, false
 	}
@@ -252,7 +256,17 @@ func (t *turn) solid(m *match) bool {
 	if len(m.units) < m.phrase.required {
 		return false
 	}
-	return m.last-m.first+1 <= len(m.units) && t.us[m.first].clause == t.us[m.last].clause
+	return m.last-m.first+1 <= len(m.units) && t.us[m.first].clause == t.us[m.last].clause && !(m.phrase.target.kind == targetPart && len(m.units) == 2 && t.bothPlural(m.first, m.last))
+}
+
+// bothPlural reports whether two units are two things in a list and no
+// compound: "plugs leads and cap".
+func (t *turn) bothPlural(a, b int) bool {
+	plural := func(u int) bool {
+		w := t.toks[t.us[u].first].norm
+		return t.us[u].first == t.us[u].last && len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") && stem(w) != w
+	}
+	return plural(a) && plural(b) && t.us[a].last+1 == t.us[b].first && t.toks[t.us[b].first].start > t.toks[t.us[a].last].end
 }
 
 // takenBy returns the mention that holds one of the match's units, and whether
@@ -462,6 +476,9 @@ func (t *turn) partState(p *mention) {
 			t.observe(Observation{Finding: t.workEvent(p, verb), Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
 			return
 		}
+		if p.first == p.last && len(p.others) > tooMany {
+			return // "both sensors": which ones, nobody can tell
+		}
 		effect, ef, el := t.effectOf(min(first, verb))
 		o := Observation{Finding: "part:" + p.part + ":replaced", Outcome: effect, Item: p.item, Start: start, End: end}
 		if effect == "" {
@@ -485,7 +502,7 @@ func (t *turn) partState(p *mention) {
 		t.observe(o, p.clause)
 		return
 	}
-	if t.partAct(p, lo, others) || t.partLook(p, lo, hi, others) {
+	if t.partAct(p, others) || t.partLook(p, lo, hi, others) {
 		return
 	}
 	for k := lo; k <= hi; k++ {
@@ -643,7 +660,7 @@ func (t *turn) listVerb(p *mention) int {
 				return k
 			}
 		}
-		if !t.listed(q) {
+		if !t.listed(q) || i == 1 {
 			return t.listOpener(t.us[q.first].first)
 		}
 	}

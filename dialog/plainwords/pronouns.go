@@ -1,5 +1,7 @@
 package plainwords
 
+import "sort"
+
 // What is said of "it", "that one" or "they" is said of the part named last,
 // in this turn or the one before.
 
@@ -97,4 +99,43 @@ func (t *turn) saidOfIt(part, item string, k int, c int32) {
 		t.observe(o, c)
 		return
 	}
+}
+
+// findNewOnes adds a mention for "the new one", "new ones", "a new set", of the
+// part named before, where the words say that it was renewed.
+func (t *turn) findNewOnes() {
+	if len(t.parts) == 0 {
+		return
+	}
+	for i := range t.toks {
+		switch t.toks[i].norm {
+		case "one", "ones", "set", "pair", "sets":
+		default:
+			continue
+		}
+		u := t.unitAt[max(0, i-1)]
+		w := t.word(i, -1)
+		if u < 0 || w != "new" && w != "another" && w != "different" && w != "secondhand" || t.unitAt[i] >= 0 && t.inMention(t.unitAt[i]) {
+			continue
+		}
+		at := sort.Search(len(t.parts), func(k int) bool { return t.parts[k].first >= u })
+		if at == 0 {
+			continue
+		}
+		p := t.parts[at-1]
+		if t.toks[i].sent-t.toks[t.us[p.last].last].sent > pronounReach || p.clause == t.toks[i].clause {
+			continue
+		}
+		p.first, p.last, p.clause, p.seg = u, u, t.us[u].clause, t.us[u].seg
+		p.start, p.end = t.toks[i-1].start, t.toks[i].end
+		t.parts = append(t.parts, mention{})
+		copy(t.parts[at+1:], t.parts[at:])
+		t.parts[at] = p
+	}
+}
+
+// inMention reports whether a unit belongs to a part's name.
+func (t *turn) inMention(u int) bool {
+	at := sort.Search(len(t.parts), func(k int) bool { return t.parts[k].last >= u })
+	return at < len(t.parts) && t.parts[at].first <= u
 }

@@ -19,6 +19,11 @@ func (t *turn) attachNumbers() {
 		case "no-tool", "cannot", "skip":
 			continue // "no meter" is no reading
 		}
+		if i > 0 && n.first > 0 && t.toks[n.first-1].norm == "not" && t.numbers[i-1].last >= n.first-4 {
+			n.taken = true // "it was 12.4 not 11.4"
+			t.useTokens(n.first, n.last)
+			continue
+		}
 		if n.UnitGiven && n.Unit == "" || !n.UnitGiven && t.asked == nil && t.onGauge(n) {
 			t.guessDegrees(n)
 			n.UnitGiven = true
@@ -360,7 +365,25 @@ func (t *turn) adopt(n *number, f *finding) bool {
 	}
 	n.dim = dimensionOf(f.reading.Unit)
 	n.Unit = f.reading.Unit
+	t.sameUnit(n)
 	return true
+}
+
+// sameUnit lends a bare number the unit of the one before it in the sentence:
+// "cap marked 1.1 bar, went at .6".
+func (t *turn) sameUnit(n *number) {
+	for i := range t.numbers {
+		o := &t.numbers[i]
+		if o.last >= n.first || i+1 < len(t.numbers) && t.numbers[i+1].last < n.first {
+			continue
+		}
+		if written := t.toks[o.first].value; o.UnitGiven && o.dim == n.dim && n.dim != dimTemperature && written > 0 && t.toks[o.first].sent == t.toks[n.first].sent {
+			for _, p := range []*float64{&n.Value, &n.Low, &n.High} {
+				*p *= o.Value / written
+			}
+		}
+		return
+	}
 }
 
 // boiling separates bare degrees: a car's gauge never shows this many degrees

@@ -18,7 +18,7 @@ func (t *turn) findSymptoms() {
 		if m.phrase.target.kind != targetSymptom || m.score < tellsAll {
 			continue
 		}
-		if m.flipped && !t.deniable(m) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {
+		if m.flipped && (!t.deniable(m) || t.overClauses(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {
 			continue
 		}
 		if at := t.shared(m, taken); at >= 0 {
@@ -237,6 +237,19 @@ func (t *turn) inVain(m *match) bool {
 		}
 		effect, _, _ := t.effectOf(k)
 		return effect == "same"
+	}
+	return false
+}
+
+// overClauses reports whether words of meaning are denied in one clause and told
+// plainly in the next: "no horn, wheel buttons dead".
+func (t *turn) overClauses(m *match) bool {
+	for _, u := range m.units {
+		for _, x := range m.units {
+			if t.us[u].class == classContent && t.us[x].class == classContent && t.us[u].under && !t.us[x].under && t.us[u].clause < t.us[x].clause {
+				return true
+			}
+		}
 	}
 	return false
 }

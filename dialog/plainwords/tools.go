@@ -24,7 +24,8 @@ func (t *turn) findTools() {
 		if !have && !lack && listHave[t.toks[first].sent] {
 			have = true // "got a multimeter, a jack and stands"
 		}
-		lack = lack || have && t.us[m.first].under
+		have = have || t.inUse(m)
+		lack = lack || have && (t.us[m.first].under || t.othersTool(m))
 		if !have && !lack {
 			continue
 		}
@@ -32,7 +33,7 @@ func (t *turn) findTools() {
 		listHave[t.toks[first].sent] = listHave[t.toks[first].sent] || !lack
 		s, e := t.span(m)
 		t.acc.Tools = append(t.acc.Tools, ToolFact{m.phrase.target.id, !lack, s, e})
-		if lack {
+		if lack && !t.othersTool(m) {
 			t.acc.Requests = append(t.acc.Requests, Request{Kind: "no-tool", About: m.phrase.target.id, Start: s, End: e})
 		}
 		t.use(m)
@@ -50,4 +51,34 @@ func (t *turn) findTools() {
 			}
 		}
 	}
+}
+
+// inUse reports whether a tool is told at work: "voltmeter says 15.6", "put the
+// multimeter on it".
+func (t *turn) inUse(m *match) bool {
+	first, last := t.us[m.first].first, t.us[m.last].last
+	switch t.word(last, 1) {
+	case "says", "said", "reads", "shows", "showed", "showing", "gave":
+		return true
+	case "on", "across":
+		for k := first - 1; k >= first-3 && k >= 0 && t.toks[k].clause == t.toks[first].clause; k-- {
+			switch t.toks[k].norm {
+			case "put", "stuck", "hooked", "clipped":
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// othersTool reports whether the tool is somebody else's and out of reach: "my
+// neighbour has a meter but he's on holiday".
+func (t *turn) othersTool(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	owner := false
+	for k := v.first; k < t.us[m.first].first; k++ {
+		owner = owner || t.lx.tellers[t.toks[k].norm]
+	}
+	next := v.last + 1
+	return owner && next < len(t.toks) && t.toks[next].norm == "but"
 }

@@ -35,6 +35,7 @@ func (t *turn) findVehicle() {
 		}
 	}
 	t.findYear()
+	t.findLitres()
 	t.findMileage()
 }
 
@@ -233,5 +234,32 @@ func (t *turn) findMileage() {
 		t.acc.Vehicle = append(t.acc.Vehicle, VehicleFact{"mileage", strconv.FormatFloat(v, 'f', 0, 64) + " " + unit, n.start, n.end})
 		n.taken = true
 		t.useTokens(n.first, n.last)
+	}
+}
+
+// afterLitres are the words that follow an engine's size.
+var afterLitres = set(`petrol diesel gas turbo litre litres liter liters l estate hatch hatchback saloon sedan wagon auto automatic manual v6 v8 16v 8v tdi derv engine pickup van`)
+
+// findLitres reads an engine's size told without a year: "a 2.2 diesel".
+func (t *turn) findLitres() {
+	for _, v := range t.acc.Vehicle {
+		if v.Attribute == "engine-litres" {
+			return
+		}
+	}
+	for i := range t.toks {
+		k := &t.toks[i]
+		if k.kind != tokenNumber || !strings.Contains(k.norm, ".") || k.value < 0.5 || k.value > 9 || k.state == SpanUsed || !afterLitres[t.word(i, 1)] {
+			continue
+		}
+		if w := t.word(i, 1); w == "l" || strings.HasPrefix(w, "lit") {
+			if n := t.word(i, 2); n != "" && n != "engine" && !afterLitres[n] {
+				continue // "2.5 litres of coolant"
+			}
+		}
+		t.acc.Vehicle = append(t.acc.Vehicle, VehicleFact{"engine-litres", k.norm, k.start, k.end})
+		t.useTokens(i, i)
+		t.markNumber(i)
+		return
 	}
 }
