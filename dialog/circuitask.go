@@ -201,7 +201,7 @@ func (e *Engine) harms(st *standing, s circuit.Setup) []circuit.Harm {
 	for _, h := range e.suspected(st, harmSuspects, saySuspected) {
 		causes = append(causes, st.w.c.Hypotheses()[h].Cause)
 	}
-	out, err := st.w.c.Harm(s, st.after(), causes...)
+	out, err := e.harmOf(st, s, causes...)
 	if err != nil {
 		return nil
 	}
@@ -224,7 +224,7 @@ func (e *Engine) harmWords(st *standing, s circuit.Setup, kind string) string {
 		other.ID, other.Set = "", x.Set
 		if raw := w.rawState(other); !done[raw] {
 			done[raw] = true
-			more, err := w.c.Harm(other, st.after())
+			more, err := e.harmOf(st, other)
 			if err != nil {
 				continue
 			}

@@ -219,7 +219,7 @@ func (e *Engine) circuitNext(s *State, j *judged, x *sight, n *Next) *Next {
 	if unitOf(ch.What) != "" {
 		n.Needs = e.toolTitles([]string{"multimeter"})
 		r := x.finding.Reading
-		n.Reading = &ReadingAsked{Quantity: r.Quantity, Unit: r.Unit, Meter: r.Meter, Terminals: r.Terminals, Expect: e.soundWords(st, ch), Possible: r.Possible}
+		n.Reading = &ReadingAsked{Quantity: r.Quantity, Unit: r.Unit, Meter: r.Meter, Terminals: r.Terminals, Expect: e.soundWords(st, x), Possible: r.Possible}
 	}
 	if len(ch.Setup.Bridged)+len(ch.Setup.Fed)+len(ch.Setup.Earthed) > 0 {
 		n.Needs = append(n.Needs, e.toolTitles([]string{"jumper-lead"})...)
@@ -337,11 +337,11 @@ func (e *Engine) leadCautions(st *standing, ch circuit.Check) []string {
 }
 
 // soundWords is what a check shows if nothing is wrong, by arrangement.
-func (e *Engine) soundWords(st *standing, ch circuit.Check) string {
-	all, err := st.w.c.Expect(ch, "")
-	if err != nil {
+func (e *Engine) soundWords(st *standing, x *sight) string {
+	if x.x == nil {
 		return ""
 	}
+	ch, all := x.check, st.w.c.ExpectOf(x.x, "")
 	type line struct{ text, titles string }
 	var lines []line
 	for _, a := range st.arranged() {

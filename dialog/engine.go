@@ -61,6 +61,9 @@ type Engine struct {
 	// the arrangements that a vehicle may have.
 	sights, tables sync.Map
 	sightCount     atomic.Int64
+	// harmful keeps what actions harm once solved, see harmOf.
+	harmful   sync.Map
+	harmCount atomic.Int64
 	// scratch is the plan's working memory, one for each turn under way.
 	scratch sync.Pool
 }

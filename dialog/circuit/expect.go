@@ -23,6 +23,11 @@ func (c *Circuit) Expect(ch Check, causes ...string) ([]Expected, error) {
 	if err != nil {
 		return nil, err
 	}
+	return c.ExpectOf(x, causes...), nil
+}
+
+// ExpectOf is Expect of a check that Predict made x of.
+func (c *Circuit) ExpectOf(x []float64, causes ...string) []Expected {
 	want := map[string]bool{"": true}
 	for _, id := range causes {
 		want[id] = true
@@ -47,7 +52,7 @@ func (c *Circuit) Expect(ch Check, causes ...string) ([]Expected, error) {
 			out = append(out, e)
 		}
 	}
-	return out, nil
+	return out
 }
 
 // Words writes a value of an observation for people.
