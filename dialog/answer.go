@@ -118,7 +118,9 @@ func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
 			r.NoneBySystem = append(r.NoneBySystem, SystemShare{System: sh.System, Probability: round9(sh.P)})
 		}
 	}
-	for _, out := range j.post.RuledOut() {
+	outs := j.post.RuledOut()
+	r.RuledOut = slices.Grow(r.RuledOut, len(outs))
+	for _, out := range outs {
 		t := e.base.Causes[out.Cause]
 		ro := RuledOut{ID: t.ID, Title: t.Title}
 		if st := j.standingOfWeight(out.By); st != nil {

@@ -458,20 +458,26 @@ func telling(f *belief.Finding, cause int) float64 {
 
 func byProbability(p *belief.Posterior) []int {
 	// Most causes have nothing and stay at the end as they are.
-	order := make([]int, 0, len(p.Singles))
-	rounded := make([]float64, len(p.Singles))
-	for c, x := range p.Singles {
-		if rounded[c] = round9(x); rounded[c] > 0 {
-			order = append(order, c)
+	type rounded struct {
+		cause int
+		p     float64
+	}
+	var some []rounded
+	order := make([]int, len(p.Singles))
+	last := len(order)
+	for c := len(order) - 1; c >= 0; c-- {
+		if x := round9(p.Singles[c]); x > 0 {
+			some = append(some, rounded{c, x})
+		} else {
+			last--
+			order[last] = c
 		}
 	}
-	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(rounded[b], rounded[a]), a-b)
+	slices.SortFunc(some, func(a, b rounded) int {
+		return cmp.Or(cmp.Compare(b.p, a.p), a.cause-b.cause)
 	})
-	for c := range rounded {
-		if !(rounded[c] > 0) {
-			order = append(order, c)
-		}
+	for i, x := range some {
+		order[i] = x.cause
 	}
 	return order
 }

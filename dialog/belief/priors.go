@@ -156,9 +156,15 @@ func has(list []int, x int) bool {
 
 // compute returns the priors of a model that passed check, without shown.
 func (m *Model) compute() *priors {
-	p := &priors{place: make([]int, len(m.Causes)), weight: make([]float64, len(m.Causes))}
+	p := &priors{place: make([]int, len(m.Causes)), weight: m.weights}
+	if p.weight == nil {
+		p.weight = make([]float64, len(m.Causes))
+		for i := range m.Causes {
+			p.weight[i] = m.Causes[i].Weight
+		}
+	}
 	for i := range m.Causes {
-		p.place[i], p.weight[i] = -1, m.weight(i)
+		p.place[i] = -1
 		if p.weight[i] > 0 {
 			p.place[i] = len(p.active)
 			p.active = append(p.active, i)

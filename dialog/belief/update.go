@@ -78,7 +78,7 @@ func (p *Posterior) Given(ev []Evidence, more Evidence) *Posterior {
 	}
 	s.brief = true
 	post := s.update(m, p.priors, cs)
-	post.Pairs, post.Marginal = nil, nil
+	post.Pairs = nil
 	return post
 }
 
@@ -332,14 +332,18 @@ func (s *Scratch) row(pr *priors, a int, head nats) []float64 {
 // finish adds the single causes and none, and normalises.
 func (p *Posterior) finish(s *Scratch, pr *priors, best, none nats, sets []logSet) {
 	n := len(p.Model.Causes)
-	both := make([]float64, 2*n)
-	p.Singles, p.Marginal = both[:n:n], both[n:]
+	p.Singles = make([]float64, n)
+	if !s.brief {
+		p.Marginal = make([]float64, n)
+	}
 	p.None = ifNear(none - best)
 	total := p.None
 	for i, a := range pr.active {
 		w := ifNear(s.alone[i] - best)
 		p.Singles[a] = s.single[i] + w
-		p.Marginal[a] = s.whole[i] + w
+		if !s.brief {
+			p.Marginal[a] = s.whole[i] + w
+		}
 		total += p.Singles[a]
 	}
 	for i := range p.Pairs {
@@ -350,13 +354,17 @@ func (p *Posterior) finish(s *Scratch, pr *priors, best, none nats, sets []logSe
 		total += w
 		p.Sets = append(p.Sets, Set{set.causes, w})
 		for _, a := range set.causes {
-			p.Marginal[a] += w
+			if !s.brief {
+				p.Marginal[a] += w
+			}
 		}
 	}
 	p.None /= total
-	for i := range p.Singles {
-		p.Singles[i] /= total
-		p.Marginal[i] /= total
+	for _, a := range pr.active {
+		p.Singles[a] /= total
+		if !s.brief {
+			p.Marginal[a] /= total
+		}
 	}
 	for i := range p.Pairs {
 		p.Pairs[i].P /= total
