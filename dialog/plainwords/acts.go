@@ -100,6 +100,8 @@ func (t *turn) changedBy(verb, last int) string {
 			return "comes"
 		case bringsOn[t.toks[k].norm]:
 			return "comes"
+		case fallen[t.toks[k].norm] && t.drains():
+			return "goes" // "unplugged the radio and it dropped to 20"
 		}
 	}
 	effect, at, _ := t.effectOf(verb)
@@ -136,6 +138,15 @@ func (t *turn) changedBy(verb, last int) string {
 		}
 	}
 	return ""
+}
+
+// fallen are words of a current that went down.
+var fallen = set(`dropped drops drop fell falls down`)
+
+// drains reports whether the case is about a battery that is drained.
+func (t *turn) drains() bool {
+	f := t.lx.findings[t.ctx.Chief]
+	return t.ctx.Chief == "battery-flat" || f != nil && f.system == "charging" && t.talked["battery-flat"]
 }
 
 // spell of time: units in which something holds for a while.

@@ -146,7 +146,7 @@ func (t *turn) lacksOnly(m *match) bool {
 	}
 	v := &t.voices[t.us[m.first].clause]
 	for k := v.first; k <= v.last; k++ {
-		if w := t.toks[k].norm; qualifiers[w] || w == "just" || w == "but" || w == "now" || w == "intermittently" {
+		if w := t.toks[k].norm; qualifiers[w] || w == "just" || w == "but" || w == "intermittently" {
 			return false
 		}
 	}

@@ -463,7 +463,11 @@ func (t *turn) partState(p *mention) {
 	}
 	if verb >= 0 && !v.question && !t.future(verb) && !t.ordered(p) {
 		t.useTokens(first, last)
-		t.useTokens(verb, verb)
+		for k := min(verb, first); k <= max(verb, last); k++ {
+			if renewVerbs[t.toks[k].norm] {
+				t.useTokens(k, k) // "fitted a new relay"
+			}
+		}
 		start, end := min(p.start, t.toks[verb].start), max(p.end, t.toks[verb].end)
 		if effect, ef, el := t.effectBefore(p, verb); effect != "" {
 			t.useTokens(ef, el)
@@ -886,7 +890,7 @@ func (t *turn) rangeOfUnits(lo, hi int) (ulo, uhi int) {
 }
 
 var (
-	comesBack = set(`works starts goes runs started worked fired sorted fixes fixed cured clears cleared stops stopped fine ok okay normal comes came going`)
+	comesBack = set(`went away gone disappeared vanished quietened works starts goes runs started worked fired sorted fixes fixed cured clears cleared stops stopped fine ok okay normal comes came going`)
 	bringsOn  = set(`triggers brings causes worse`)
 )
 

@@ -108,6 +108,8 @@ stopgap: patch it up
 stopgap: tide me over
 stopgap: for now $
 stopgap: until payday|spring|summer|winter|friday|monday|weekend
+help: whats|what|is next|now|first $
+help: what should|do|can|shall i|we do|check|try|look|test|measure|at? next|first|now
 what-else: whats|what|is|has wrong|up|matter with? it|the|my|her *?
 what-else: what do|would you|u reckon|think|suspect|say? it|its|thats|is|it'll|the *?
 what-else: whats|what|is the|your verdict|diagnosis|best|guess|favourite|money *?

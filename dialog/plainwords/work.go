@@ -69,6 +69,11 @@ func (t *turn) thenBegan(p *mention, verb int) bool {
 		case "now":
 			// "now it squeals" is new; "now it's fine", "now still the same" are effects
 			v := &t.voices[t.toks[k].clause]
+			for j := k + 1; j <= v.last; j++ {
+				if comesBack[t.toks[j].norm] && !t.toks[j].under {
+					return false // "and now the horn works"
+				}
+			}
 			return !v.fine && !v.same && !v.better && !t.saysStill(k) && k < v.last
 		}
 	}
