@@ -463,6 +463,7 @@ func (t *turn) partState(p *mention) {
 	}
 	if verb >= 0 && !v.question && !t.future(verb) && !t.ordered(p) {
 		t.useTokens(first, last)
+		t.useTokens(verb, verb)
 		for k := min(verb, first); k <= max(verb, last); k++ {
 			if renewVerbs[t.toks[k].norm] {
 				t.useTokens(k, k) // "fitted a new relay"
