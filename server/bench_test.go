@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -96,22 +97,62 @@ func BenchmarkMemory(b *testing.B) {
 }
 
 // BenchmarkTurn is one turn of a usual conversation over all articles with the
-// index; it reports the median and the 99th percentile too.
-func BenchmarkTurn(b *testing.B) {
-	r := sharedRooms(b)
-	var took []time.Duration
-	var s *dialog.State
-	n := 0
-	for b.Loop() {
-		if n%len(story) == 0 {
-			s, _ = r.engine.Start()
-		}
-		began := time.Now()
-		s, _ = r.engine.Step(s, said(story[n%len(story)]))
-		took = append(took, time.Since(began))
-		n++
+// index; it reports the median and the 99th percentile too, by the wall clock
+// and, prefixed with cpu, by the processor time of the thread.
+func BenchmarkTurn(b *testing.B) { benchTurns(b, [][]string{story}) }
+
+// BenchmarkTurnAll is the same over all conversations of testdata, in turn.
+func BenchmarkTurnAll(b *testing.B) {
+	files, err := filepath.Glob(filepath.Join("..", "testdata", "conversations", "*.txt"))
+	if err != nil || len(files) == 0 {
+		b.Fatalf("no conversations (%v)", err)
 	}
-	reportShares(b, took)
+	var all [][]string
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			b.Fatal(err)
+		}
+		var said []string
+		for _, line := range strings.Split(string(text), "\n") {
+			if turn, ok := strings.CutPrefix(line, "> "); ok {
+				said = append(said, turn)
+			}
+		}
+		all = append(all, said)
+	}
+	benchTurns(b, all)
+}
+
+// benchTurns holds the conversations one after another, with the memory set as
+// the program sets it.
+func benchTurns(b *testing.B, conversations [][]string) {
+	r := sharedRooms(b)
+	if _, err := r.index.wait(); err != nil {
+		b.Fatal(err)
+	}
+	settleMemory()
+	runtime.LockOSThread()
+	defer runtime.UnlockOSThread()
+	var took, used []time.Duration
+	var s *dialog.State
+	var reply *dialog.Reply
+	at, turn := 0, 0
+	for b.Loop() {
+		if turn == len(conversations[at]) {
+			at, turn = (at+1)%len(conversations), 0
+		}
+		if turn == 0 {
+			s, reply = r.engine.Start()
+		}
+		t := chosen(conversations[at][turn], reply)
+		began, busyAt := time.Now(), busy()
+		s, reply = r.engine.Step(s, t)
+		took, used = append(took, time.Since(began)), append(used, busy()-busyAt)
+		turn++
+	}
+	reportShares(b, "", took)
+	reportShares(b, "cpu-", used)
 }
 
 // BenchmarkSearch is one search over all articles with its snippets.
@@ -128,14 +169,14 @@ func BenchmarkSearch(b *testing.B) {
 		took = append(took, time.Since(began))
 		n++
 	}
-	reportShares(b, took)
+	reportShares(b, "", took)
 }
 
-func reportShares(b *testing.B, took []time.Duration) {
+func reportShares(b *testing.B, of string, took []time.Duration) {
 	slices.Sort(took)
 	at := func(share float64) float64 {
 		return float64(took[int(share*float64(len(took)-1))].Microseconds()) / 1000
 	}
-	b.ReportMetric(at(0.5), "ms-p50")
-	b.ReportMetric(at(0.99), "ms-p99")
+	b.ReportMetric(at(0.5), of+"ms-p50")
+	b.ReportMetric(at(0.99), of+"ms-p99")
 }
