@@ -124,14 +124,15 @@ func BenchmarkTurnAll(b *testing.B) {
 	benchTurns(b, all)
 }
 
-// benchTurns holds the conversations one after another, with the memory set as
-// the program sets it.
+// benchTurns holds the conversations one after another, with memory and circuits
+// as the program has them once it is up.
 func benchTurns(b *testing.B, conversations [][]string) {
 	r := sharedRooms(b)
 	if _, err := r.index.wait(); err != nil {
 		b.Fatal(err)
 	}
 	settleMemory()
+	r.engine.Warm(func() bool { return false })
 	runtime.LockOSThread()
 	defer runtime.UnlockOSThread()
 	var took, used []time.Duration

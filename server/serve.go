@@ -130,6 +130,7 @@ func prepare(ctx context.Context, c *config, errs io.Writer, now *atomic.Pointer
 	go func() {
 		_, _ = r.index.wait() // its own fault is told where it is used
 		settleMemory()
+		r.engine.Warm(func() bool { return ctx.Err() != nil })
 	}()
 	return follow(ctx, store, c, now, desk.Use)
 }
