@@ -2,6 +2,7 @@ package dialog
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"ruleout/dialog/plainwords"
@@ -56,6 +57,10 @@ func (e *Engine) actOn(s *State, h *heard) {
 			e.unwired(s, q.About, lastText(s))
 		case "may-i":
 			e.wantedCheck(s, q.About)
+		case "strike":
+			if n, err := strconv.Atoi(strings.TrimSpace(q.About)); err == nil {
+				e.strike(s, &Tap{Strike: n}, h)
+			}
 		case "nothing-before":
 			s.OpenAsked = true
 			if s.Open != nil && s.Open.kind == "before" {
@@ -95,6 +100,8 @@ func (e *Engine) serveOne(s *State, q plainwords.Request, h *heard, j *judged) (
 		return e.opinion(s, q.About, j)
 	case "may-i":
 		return e.mayI(s, j)
+	case "past-cases":
+		return "Past jobs are on the jobs page, searched in plain words; “like this one” stands on this job's own page. In a terminal: the command cases.", nil
 	case "pause":
 		return "Everything is kept: say “where were we?” when you are back. Before you go: leads off, tools out of the fan's and belts' way, nothing left standing on a jack.", nil
 	case "recap":

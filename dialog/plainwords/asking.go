@@ -20,6 +20,10 @@ func (t *turn) findRequests() {
 		about := ""
 		if w.about {
 			about, to = t.about(run, at+n, w.kind)
+			if w.kind == "strike" && at+n < len(run) {
+				to = run[at+n]
+				about = t.toks[to].norm
+			}
 			if w.kind == "may-i" {
 				about, to = t.restOf(run, at+n) // the whole deed, not the part alone
 			}
@@ -165,6 +169,10 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		return content <= 6
 	case "waiting":
 		return !w.about || t.hasPart(c) || t.partWord(run)
+	case "strike":
+		return at+n < len(run) && t.toks[run[at+n]].kind == tokenNumber && at <= 1 && len(run) <= at+n+1
+	case "past-cases":
+		return content <= 4 && !t.hasPart(c)
 	case "nothing-before":
 		// "nothing changed" is what came of a check; "not that I know" answers
 		// what was asked

@@ -11,6 +11,9 @@ nothing-before: nothing odd|unusual|strange|special|out *?
 nothing-before: ^nothing|nowt|not that i know|remember|recall of? $
 nothing-before: ^nothing|nowt|not i can think|remember of? $
 nothing-before: ^nothing|nowt as far as i know|remember
+past-cases: past|old|earlier|previous|other|similar cases|case|jobs|job *?
+past-cases: seen|had this before
+past-cases: cases|jobs|case|job like this|it *?
 report: report|notes|handover|summary for|to a|the|my? garage|shop|mechanic|workshop
 report: ^handover $
 recap: ^recap|remind $

@@ -127,6 +127,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	if n := len(t.parts); n > 0 {
 		t.acc.Part = t.parts[n-1].part
 	}
+	t.dropEchoes()
 	t.tidy()
 	t.addItems()
 	t.spans()
@@ -262,6 +263,41 @@ func (t *turn) clauseText(c int32) (string, int, int) {
 	v := &t.voices[c]
 	s, e := t.toks[v.first].start, t.toks[v.last].end
 	return strings.TrimSpace(t.text[s:e]), s, e
+}
+
+// dropEchoes takes away a symptom read from the words that answered a question
+// of another complaint: "won't crank, lights go dim" tells what the lights do
+// at the start and not that they are dim on the road.
+func (t *turn) dropEchoes() {
+	obs := slices.Clone(t.acc.Observations)
+	told := map[string]bool{t.ctx.Chief: t.ctx.Chief != ""}
+	for i := range obs {
+		if t.symptom[obs[i].Finding] != nil && obs[i].Outcome == "present" {
+			told[obs[i].Finding] = true
+		}
+	}
+	echo := func(s *Observation) bool {
+		for i := range obs {
+			o := &obs[i]
+			f := t.lx.findings[o.Finding]
+			if f == nil || f.kind != kb.FindingQuestion || f.symptoms[s.Finding] || s.Finding == t.ctx.Chief {
+				continue
+			}
+			shared := min(s.End, o.End) - max(s.Start, o.Start)
+			if shared*5 < 2*(s.End-s.Start) {
+				continue
+			}
+			for sym := range f.symptoms {
+				if told[sym] && sym != s.Finding {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	t.acc.Observations = slices.DeleteFunc(t.acc.Observations, func(s Observation) bool {
+		return t.symptom[s.Finding] != nil && s.Outcome == "present" && !s.Answer && echo(&s)
+	})
 }
 
 // tidy drops what a correction replaced and repeats, and orders the

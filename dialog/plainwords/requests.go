@@ -231,6 +231,7 @@ may-i: tempted to *
 may-i: do|should i need|have to *
 may-i: any|is|be point|there|harm|use any|it|in? point|use|harm|in? in? *
 fixed: working|works|runs|running fine|perfectly|great|again now|again
+strike: strike|delete|remove|scrap|forget|drop out? number|note|item|no|the? *
 `
 
 var wishes = compileWishes()
