@@ -39,6 +39,8 @@ type analyzer struct {
 	words map[string]int
 	// sorted holds the words in the order of the alphabet, stems their stems.
 	sorted []string
+	// byLength holds the same by their length in bytes.
+	byLength map[int][]string
 	stems  map[string]bool
 }
 
@@ -89,8 +91,10 @@ func (a *analyzer) settle() {
 	split := a.split
 	a.split = nil
 	a.sorted = slices.Sorted(maps.Keys(a.words))
+	a.byLength = map[int][]string{}
 	for _, w := range a.sorted {
 		a.stems[split.word(w).text] = true
+		a.byLength[len(w)] = append(a.byLength[len(w)], w)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/analysis/tokenizer/whitespace"
@@ -27,7 +28,9 @@ type Index struct {
 	analyzer *analyzer
 	lists    sync.Map // of sought without boost, see list
 	tallies  sync.Pool
-	docs     map[string]*document
+	// lastAsked is what was looked for last, taken apart.
+	lastAsked atomic.Pointer[askedBefore]
+	docs      map[string]*document
 	// numbered holds the documents by the library's number of them.
 	numbered []*document
 	counts   counts

@@ -32,7 +32,7 @@ const candidates = 50
 // Match returns articles for the words, best first, ties by id. Kinds limits
 // them; none means all.
 func (x *Index) Match(words string, limit int, kinds ...string) ([]Hit, error) {
-	return x.run(x.ask(words, false), limit, kinds)
+	return x.run(x.askAgain(words), limit, kinds)
 }
 
 // Search is Match for people: the last word may be unfinished, and each hit
@@ -56,6 +56,24 @@ func (x *Index) Related(id string, limit int) ([]Hit, error) {
 	hits, err := x.run(x.ask(d.title+" "+d.said, false), limit+1, nil)
 	hits = slices.DeleteFunc(hits, func(h Hit) bool { return h.ID == id })
 	return hits[:min(limit, len(hits))], err
+}
+
+// askAgain is ask, kept for the next time: a turn looks for the same words among
+// articles of one kind, then of another.
+func (x *Index) askAgain(words string) asked {
+	if last := x.lastAsked.Load(); last != nil && last.words == words {
+		return last.asked
+	}
+	a := x.ask(words, false)
+	if len(words) <= bytesAtMost {
+		x.lastAsked.Store(&askedBefore{words, a})
+	}
+	return a
+}
+
+type askedBefore struct {
+	words string
+	asked asked
 }
 
 func (x *Index) run(ask asked, limit int, kinds []string) ([]Hit, error) {

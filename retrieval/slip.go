@@ -64,24 +64,34 @@ func (a *analyzer) near(w string) []string {
 	if len(w) < slipFrom || strings.ContainsAny(w, "0123456789+") {
 		return nil
 	}
-	return a.pick(guesses, func(k string) bool { return len(k) >= slipFrom-1 && oneAway(w, k) })
+	var out []string
+	for n := max(slipFrom-1, len(w)-1); n <= len(w)+1; n++ {
+		for _, k := range a.byLength[n] {
+			if oneAway(w, k) {
+				out = append(out, k)
+			}
+		}
+	}
+	return a.mostFrequent(out, guesses)
 }
 
 // complete returns the known words that begin so, the most frequent first.
 func (a *analyzer) complete(begin string) []string {
-	return a.pick(completions, func(k string) bool { return len(k) > len(begin) && strings.HasPrefix(k, begin) })
-}
-
-// pick returns the n most frequent words that pass, ties by the alphabet.
-func (a *analyzer) pick(n int, pass func(string) bool) []string {
 	var out []string
 	for _, k := range a.sorted {
-		if pass(k) {
+		if len(k) > len(begin) && strings.HasPrefix(k, begin) {
 			out = append(out, k)
 		}
 	}
-	slices.SortStableFunc(out, func(x, y string) int { return cmp.Compare(a.words[y], a.words[x]) })
-	return out[:min(n, len(out))]
+	return a.mostFrequent(out, completions)
+}
+
+// mostFrequent returns the n most frequent of the words, ties by the alphabet.
+func (a *analyzer) mostFrequent(words []string, n int) []string {
+	slices.SortFunc(words, func(x, y string) int {
+		return cmp.Or(cmp.Compare(a.words[y], a.words[x]), cmp.Compare(x, y))
+	})
+	return words[:min(n, len(words))]
 }
 
 // oneAway says whether one letter put in, left out, changed or swapped with its
