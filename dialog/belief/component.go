@@ -231,7 +231,8 @@ func (c *component) prepare(pr *priors) {
 
 // weighed is what the causes make of a recorded finding: it depends on nothing
 // but the finding and what was recorded. The last is kept with the finding,
-// since most of what weighs in a turn weighed in the turn before.
+// since most of what weighs in a turn weighed in the turn before; so is what each
+// outcome of a check that is proposed would come to.
 type weighed struct {
 	lambda  []float64
 	limit   nats
@@ -251,7 +252,19 @@ func (c *component) kept() *atomic.Pointer[weighed] {
 	if len(c.nodes) > 1 || c.nodes[0].absent || c.nodes[0].f.kinds == nil {
 		return nil
 	}
-	return &c.nodes[0].f.kinds.weighed
+	n := &c.nodes[0]
+	slot := 0
+	for o, l := range n.lambda {
+		if l == 0 {
+			continue
+		}
+		if slot > 0 {
+			slot = 0
+			break
+		}
+		slot = 1 + o
+	}
+	return &n.f.kinds.weighed[slot]
 }
 
 // room makes the memory in which likelihoods are summed.

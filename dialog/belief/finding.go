@@ -13,8 +13,9 @@ type kinds struct {
 	list  []kind
 	row   []int // the kind of each row
 	table *Table
-	// weighed is what the finding came to when it was last recorded.
-	weighed atomic.Pointer[weighed]
+	// weighed is what the finding came to when it was last recorded; after it,
+	// what it came to where just one outcome was possible, by outcome.
+	weighed []atomic.Pointer[weighed]
 }
 
 // kind is the effect of a cause on a finding: with chance q it does nothing
@@ -85,6 +86,7 @@ func (f *Finding) Prepare() error {
 	}
 	f.kinds = f.compute()
 	f.kinds.table = f.lay(true)
+	f.kinds.weighed = make([]atomic.Pointer[weighed], 1+len(f.Base))
 	return nil
 }
 
