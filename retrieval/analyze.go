@@ -41,7 +41,7 @@ type analyzer struct {
 	sorted []string
 	// byLength holds the same by their length in bytes.
 	byLength map[int][]string
-	stems  map[string]bool
+	stems    map[string]bool
 }
 
 // stop lists words that carry nothing for a search. "No", "not", "never",
