@@ -120,7 +120,7 @@ func (t *turn) otherCars() {
 		if w := t.toks[i].norm; vehicleNouns[w] && !other {
 			for k := i - 1; k >= 0 && k >= i-4 && t.toks[k].clause == t.toks[i].clause; k-- {
 				n := t.toks[k].norm
-				if (n == "other" || n == "previous") && w != "one" || owns && len(n) > 3 && n[len(n)-1] == 's' && t.lx.tellers[n[:len(n)-1]] {
+				if (n == "other" || n == "previous" || owns && (n == "old" || n == "last")) && w != "one" || owns && len(n) > 3 && n[len(n)-1] == 's' && t.lx.tellers[n[:len(n)-1]] {
 					other = true
 				}
 			}

@@ -72,7 +72,7 @@ func (t *turn) isMovement(k int) bool {
 
 // effects are the words by which people point at the trouble without naming
 // it again.
-var effects = set(`happens happen happened happening does doing did noise sound sounds noisy starts stops dies stalls cuts hear feel feels felt smell smells notice noticed comes goes shows appears returns problem fault trouble issue vibrates shakes knocks squeals worse better louder quieter struggles fails plays hesitates jerks misfires leaks drips flickers dims`)
+var effects = set(`happens happen happened happening does doing did noise sound sounds noisy starts stops dies stalls cuts hear feel feels felt smell smells notice noticed comes goes shows appears returns problem fault trouble issue vibrates shakes knocks squeals worse better louder quieter struggles fails plays hesitates jerks misfires leaks drips flickers dims screams screeches whines whine hums drones rumbles grinds squeaks howls judders wobbles rattles clunks bangs hunts surges stutters roars whistles hisses buzzes`)
 
 // stands reports whether a condition is said of the trouble.
 func (t *turn) stands(m *match, strong bool) bool {

@@ -15,7 +15,7 @@ type condition struct {
 // findConditions reads when the trouble shows and when not.
 func (t *turn) findConditions() {
 	taken := map[int]bool{}
-	var cs []condition
+	cs := t.speedConditions(taken)
 	for i := range t.matches {
 		m := &t.matches[i]
 		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || !t.opensCondition(m) {
@@ -42,6 +42,7 @@ func (t *turn) findConditions() {
 		t.use(m)
 		cs = append(cs, c)
 	}
+	cs = append(cs, t.bareConditions(taken)...)
 	t.sharpen(cs)
 	for _, c := range cs {
 		start, end := t.toks[t.us[c.first].first].start, t.toks[t.us[c.last].last].end
@@ -132,7 +133,10 @@ func (t *turn) relationOf(m *match) (string, bool) {
 		}
 	}
 	for k := first - 1; k >= max(v.first, first-3); k-- {
-		if t.toks[k].norm == "not" || t.toks[k].norm == "never" || t.toks[k].norm == "nor" {
+		if w := t.toks[k].norm; w == "not" || w == "never" || w == "nor" {
+			if n := t.word(k, 1); n == "just" || n == "only" || n == "always" || n == "merely" {
+				return "worse", false // "not just when cold"
+			}
 			return "never", true
 		}
 		if t.toks[k].class == classContent && !prepositions[t.toks[k].norm] {

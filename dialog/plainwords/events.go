@@ -16,7 +16,7 @@ func (t *turn) findEvents() {
 		used, own := 0, 0
 		for _, u := range m.units {
 			own++
-			if taken[u] || t.usedUnit[u] && !t.loosely[u] {
+			if taken[u] || t.usedUnit[u] && !t.loosely[u] && !(t.ofSymptom[u] && t.eventCue(m)) {
 				used++
 			}
 		}
@@ -44,8 +44,8 @@ func (t *turn) findEvents() {
 		}
 		o := Observation{Finding: "event:" + m.phrase.target.id, Outcome: "before"}
 		o.Start, o.End = t.span(m)
-		if m.flipped && t.foundThere(m) {
-			continue // "there's no puddle" is no "it was not flooded"
+		if m.flipped && (t.foundThere(m) || content < 2) {
+			continue // "there's no puddle" is no "it was not flooded", "doesn't overheat" no "it never overheated"
 		}
 		if m.flipped {
 			o.Outcome = "no"

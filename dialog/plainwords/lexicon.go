@@ -136,6 +136,7 @@ type lexicon struct {
 	heads              map[int32][]string            // parts by the concept of their head noun, the likeliest first
 	modesOf, lookModes map[string]map[string]float64 // credible modes by part and by look
 	rate               map[string]float64            // per thousand, by part
+	bare               map[string][2]string          // axis and value by the word that says it alone ("hot" of "when hot")
 	acts               map[string]string             // what is done to a part, by the verb that takes it as its object
 }
 
@@ -356,9 +357,13 @@ func (lx *lexicon) addOutcomes(id string, outcomes []kb.Outcome) {
 }
 
 func (lx *lexicon) addLists(b *kb.Base) {
+	lx.bare = map[string][2]string{}
 	for _, a := range b.Axes {
 		for _, v := range a.Values {
 			for _, text := range v.Said {
+				if w, ok := strings.CutPrefix(text, "when "); ok && !strings.Contains(w, " ") {
+					lx.bare[w] = [2]string{a.ID, v.ID}
+				}
 				lx.add(target{targetAxis, a.ID, v.ID}, text)
 			}
 		}

@@ -127,7 +127,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if !inOrder && len(m.units) == 2 && (us[m.units[0]].class == classParticle || us[m.units[1]].class == classParticle) {
 		return m, false // "on the fan" is not "fan on"
 	}
-	if m.flipped && p.denies && !deniedIn && nothingBut(toks, us, &m) {
+	if m.flipped && p.denies && nothingBut(toks, us, &m) {
 		m.flipped = false // "no horn" is "horn doesn't work"
 	}
 	m.ordered = inOrder

@@ -165,7 +165,7 @@ func deniedDenials(toks []token) {
 		if toks[i].kind != tokenWord || !deniesStatement(toks, i) {
 			continue
 		}
-		for k := i + 2; k < len(toks) && k < i+8 && toks[k].clause == toks[i].clause; k++ {
+		for k := i + 1; k < len(toks) && k < i+8 && toks[k].clause == toks[i].clause; k++ {
 			if !toks[k].neg {
 				continue
 			}
@@ -187,11 +187,19 @@ func deniesStatement(toks []token, i int) bool {
 	}
 	switch toks[i].norm {
 	case "not", "isnt":
-		return next == "that" || next == "as" || next == "like"
+		if next == "that" || next == "as" || next == "like" || next == "once" {
+			return true
+		}
 	case "no":
 		return next == "way"
 	case "cant", "cannot", "couldnt", "wouldnt", "dont":
-		return next == "say" || next == "think" || next == "believe"
+		if next == "say" || next == "think" || next == "believe" {
+			return true
+		}
+	}
+	switch next {
+	case "fail", "fails", "failed", "refuse", "refuses", "refused":
+		return negators[toks[i].norm] // "never failed to start"
 	}
 	return false
 }

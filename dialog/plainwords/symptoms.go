@@ -177,6 +177,9 @@ func (t *turn) symptomFor(unit int) string {
 // eventOnly reports whether a match's words tell what happened once before:
 // "overheated once last summer".
 func (t *turn) eventOnly(m *match) bool {
+	if m.flipped {
+		return false
+	}
 	for _, u := range m.units {
 		if !t.onEvent[u] {
 			return false

@@ -214,6 +214,9 @@ func (v *voice) relate(toks []token, w *saidWord) {
 	if next := w.last + 1; next < len(toks) && toks[next].joined == false && w.term == "eases then" && (toks[next].norm == "out" || toks[next].norm == "off") && toks[next].clause == toks[w.last].clause && toks[w.last].norm == "drops" {
 		return // "drops out" is no easing
 	}
+	if toks[w.first].norm == "more" && w.first > 0 && (toks[w.first-1].norm == "any" || toks[w.first-1].norm == "no") {
+		return // "any more" is a time
+	}
 	if toks[w.first].under || toks[w.last].under || w.first > 0 && toks[w.first-1].norm == "no" {
 		v.same = v.same || w.value != "same"
 		return

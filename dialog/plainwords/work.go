@@ -197,6 +197,7 @@ func (t *turn) effectBefore(p *mention, verb int) (effect string, first, last in
 		w := t.toks[k].norm
 		ceased = ceased || ceasing[w] && t.toks[k].neg || w == "longer" && k > 0 && t.toks[k-1].norm == "no" ||
 			(w == "stopped" || w == "went" || w == "gone") && (t.toks[hinge].norm == "when" || t.word(k, 1) == "away")
+		ceased = ceased || t.toks[k].under && t.toks[k].class == classContent && t.toks[hinge].norm == "since" && !t.related(k)
 		if fineWords[w] && !t.toks[k].under && t.toks[hinge].norm == "since" {
 			ceased = true // "been fine since the new pump"
 		}
