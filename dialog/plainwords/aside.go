@@ -1,6 +1,9 @@
 package plainwords
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // An aside is a piece of a turn that speaks of something else than this car and
 // its trouble: what it is like ("as if it had been rear ended"), another car
@@ -150,6 +153,7 @@ func (t *turn) leaveAsides() {
 				}
 			}
 		}
-		return in*2 >= len(m.units) && in > 0 && !m.phrase.likens || in > 0 && m.phrase.target.kind != targetSymptom
+		own := m.phrase.likens && (in < len(m.units) || strings.HasPrefix(m.phrase.said, "like "))
+		return in*2 >= len(m.units) && in > 0 && !own || in > 0 && m.phrase.target.kind != targetSymptom
 	})
 }

@@ -107,7 +107,7 @@ func (t *turn) speedConditions(taken map[int]bool) []condition {
 		}
 		axis, value := t.speedOf(n)
 		v := &t.voices[t.toks[n.first].clause]
-		if axis == "" || v.question || v.supposed || t.wished[t.toks[n.first].clause] != "" {
+		if axis == "" || t.besideReading(i) || v.question || v.supposed || t.wished[t.toks[n.first].clause] != "" {
 			continue
 		}
 		m := match{phrase: &phrase{}, units: []int{u}, first: u, last: u}
@@ -176,4 +176,11 @@ func (t *turn) troubleBeside(c int32) bool {
 		}
 	}
 	return false
+}
+
+// besideReading reports whether another number stands in the clause: the speed
+// is then where that one was read ("boost gets to 1.2 at 3000 rpm").
+func (t *turn) besideReading(i int) bool {
+	c := t.toks[t.numbers[i].first].clause
+	return i > 0 && t.toks[t.numbers[i-1].first].clause == c || i+1 < len(t.numbers) && t.toks[t.numbers[i+1].first].clause == c
 }

@@ -27,6 +27,10 @@
 // number goes to the test whose place is named or which the complaint suggests
 // (readings.go), work before the trouble is an event of its part (work.go).
 //
+// Comparisons, other cars and the person's own things make no findings (aside.go).
+// What was done to a part tells by what it changed (acts.go); conditions are also
+// read from one word or a speed (bareconditions.go).
+//
 // Then parts, the answer to the question asked, requests, outcomes, vehicle
 // facts, part states, tools, conditions, events and readings are taken in that
 // order; a word taken is "used". Content words that nobody took are unread.

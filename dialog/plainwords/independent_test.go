@@ -15,13 +15,13 @@ import (
 // meets today, to be raised as it gets better. The aim is a precision of 0.98
 // and a recall of 0.95 in both files, and no forbidden reading at all.
 var independentFloors = map[string]struct{ recall, precision float64 }{
-	"independent.yaml":             {0.51, 0.71},
-	"independent-adversarial.yaml": {0.38, 0.53},
+	"independent.yaml":             {0.63, 0.80},
+	"independent-adversarial.yaml": {0.64, 0.82},
 }
 
 // mostForbidden is the greatest number of forbidden readings, held entries
 // left out.
-const mostForbidden = 41
+const mostForbidden = 8
 
 // readFact is one thing the reader noted, with the words it took.
 type readFact struct {

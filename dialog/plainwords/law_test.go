@@ -129,6 +129,76 @@ func TestSpellingLeavesKnownWords(t *testing.T) {
 	}
 }
 
+// What is only a picture of the trouble, another car's or a thing of the
+// person's tells nothing of this car, whatever the words.
+func TestAsidesTellNothing(t *testing.T) {
+	r := NewReader(looseBase(t))
+	tried := 0
+	for i := range r.lx.phrases {
+		p := &r.lx.phrases[i]
+		if p.target.kind != targetSymptom && p.target.kind != targetEvent || p.likens || strings.ContainsAny(p.said, ",;:.?!-") || containsWords(plain(p.said), "mine") || containsWords(plain(p.said), "own") {
+			continue
+		}
+		two := false
+		for _, w := range strings.Fields(plain(p.said)) {
+			two = two || contrasts[w] || joins[w] || likenessEnds[w] || w == "like" || w == "and" || w == "it" || w == "its" || w == "theres" || w == "just" || w == "only"
+		}
+		if two {
+			continue
+		}
+		tried++
+		for _, s := range []string{"it rocks as if " + p.said, "my other car " + p.said} {
+			for _, o := range r.Read(s, Context{}).Observations {
+				if o.Finding == p.target.id || o.Finding == "event:"+p.target.id {
+					t.Errorf("%q tells %s=%s", s, o.Finding, o.Outcome)
+				}
+			}
+		}
+	}
+	if tried < 100 {
+		t.Fatalf("only %d phrases tried", tried)
+	}
+}
+
+// A second denial takes the first one back.
+func TestDenialOfADenial(t *testing.T) {
+	r := NewReader(looseBase(t))
+	for _, s := range []string{"can't say it doesn't overheat", "it's not that it doesn't overheat", "there's no way it doesn't overheat"} {
+		if !facts(r.Read(s, Context{}))["overheats=present"] {
+			t.Errorf("%q says %v", s, facts(r.Read(s, Context{})))
+		}
+	}
+	for _, s := range []string{"it never fails to start", "never had any trouble starting it", "not once has it failed to start"} {
+		if facts(r.Read(s, Context{}))["wont-start=present"] {
+			t.Errorf("%q says that it does not start", s)
+		}
+	}
+}
+
+// Typographic quotation marks, dashes and closing marks say no more than plain
+// ones.
+func TestMarksChangeNothing(t *testing.T) {
+	r := NewReader(looseBase(t))
+	rapid.Check(t, func(t *rapid.T) {
+		s := someTurn(t)
+		if strings.HasSuffix(s, "?") {
+			return
+		}
+		want := facts(r.Read(s, Context{Chief: "overheats"}))
+		for _, other := range []string{strings.ReplaceAll(s, "'", "\u2019"), s + " !", s + " ...", strings.ReplaceAll(s, " but ", " \u2013 but ")} {
+			got := facts(r.Read(other, Context{Chief: "overheats"}))
+			if len(got) != len(want) {
+				t.Fatalf("%q says %v, %q %v", s, want, other, got)
+			}
+			for k := range want {
+				if !got[k] {
+					t.Fatalf("%q says %v, %q %v", s, want, other, got)
+				}
+			}
+		}
+	})
+}
+
 // Sentences that have nothing to do with each other say the same in either
 // order.
 func TestOrderOfSentences(t *testing.T) {

@@ -119,6 +119,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if lx.contradicted(p, us, &m) {
 		return m, false
 	}
+	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && len(m.units) == 2 && us[m.first].clause != us[m.last].clause && subjectBetween(us, &m) {
+		return m, false // "tightened the belt, squeal's gone"
+	}
 	span := m.last - m.first + 1
 	compact := float64(len(m.units)) / float64(span)
 	if len(m.units) > 1 && compact < leastCompact || us[m.last].clause > us[m.first].clause+1 {
@@ -310,6 +313,17 @@ func impliesFine(toks []token, us []unit, at int) bool {
 	}
 	for j := k + 1; j < len(toks) && j < k+5; j++ {
 		if toks[j].neg {
+			return true
+		}
+	}
+	return false
+}
+
+// subjectBetween reports whether the second of two clauses over which a match
+// goes has a word of meaning of its own before the match's.
+func subjectBetween(us []unit, m *match) bool {
+	for j := m.first + 1; j < m.last; j++ {
+		if us[j].clause == us[m.last].clause && us[j].class == classContent && !us[j].number {
 			return true
 		}
 	}

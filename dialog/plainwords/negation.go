@@ -47,12 +47,18 @@ func negate(toks []token) {
 				break
 			}
 			w.under = !w.under
+			if troubleWords[w.norm] {
+				break // "never had trouble starting" starts
+			}
 			if w.class == classContent || w.class == classLight {
 				covered++
 			}
 		}
 	}
 }
+
+// troubleWords are general words for a trouble, which a denial takes alone.
+var troubleWords = set(`trouble problem problems difficulty bother issue issues`)
 
 // closesVerb reports whether a particle ends its clause or stands before a
 // word that cannot be its noun: "won't come on at lights" against "no steam

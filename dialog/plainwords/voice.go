@@ -137,7 +137,7 @@ func (v *voice) read(toks []token, i int) {
 	if fineWords[w] && !toks[i].under {
 		v.fine = true
 	}
-	if (w == "problem" || w == "problems" || w == "trouble" || w == "bother" || w == "issue" || w == "issues") && word(i-1) == "no" {
+	if (w == "problem" || w == "problems" || w == "trouble" || w == "bother" || w == "issue" || w == "issues") && (word(i-1) == "no" || toks[i].under) {
 		v.fine = true
 	}
 	if w == "wrong" && word(i-1) == "nothing" {
@@ -199,6 +199,16 @@ func supposes(toks []token, k int) bool {
 	switch word(k) {
 	case "what":
 		return word(k+1) == "if"
+	case "if":
+		was := false
+		for i := k + 1; i < k+14 && word(i) != ""; i++ {
+			switch word(i) {
+			case "was", "were":
+				was = true
+			case "would", "id", "wouldnt", "itd", "youd":
+				return was // "if the fan was running i'd hear it"
+			}
+		}
 	case "suppose", "supposing", "imagine", "say":
 		return word(k+1) == "the" || word(k+1) == "my" || word(k+1) == "it" || word(k+1) == "i" || word(k+1) == "a"
 	case "would", "could", "might":

@@ -14,7 +14,7 @@ func (t *turn) worked(p *mention, lo, hi int) int {
 			}
 		case "put", "wired":
 			for j := k + 1; j <= min(hi, last+3); j++ {
-				if n := t.toks[j].norm; (n == "in" || n == "on" || n == "up") && (j > last || j < first) && t.objectBetween(k, first) && !t.toks[k].under {
+				if n := t.toks[j].norm; (n == "in" || n == "on" || n == "up") && (j > last || j < first) && t.objectBetween(k, first) && t.another(p, k, first) && !t.toks[k].under {
 					return k
 				}
 			}
@@ -98,6 +98,9 @@ func (t *turn) adds(p *mention, verb int) bool {
 	if !adders[t.toks[verb].norm] {
 		return false
 	}
+	if t.toks[t.us[p.first].first].norm == "new" {
+		return false
+	}
 	for k := t.us[p.first].first - 1; k > verb && t.toks[k].clause == p.clause; k-- {
 		switch t.toks[k].norm {
 		case "a", "an":
@@ -117,6 +120,9 @@ func (t *turn) dated(p *mention, verb int) bool {
 	v := &t.voices[p.clause]
 	for k := max(v.first, verb-8); k <= min(v.last, t.us[p.last].last+8); k++ {
 		w := t.toks[k].norm
+		if w == "just" && (t.word(k, 1) == "had" || t.word(k, 1) == "fitted" || t.word(k, 1) == "replaced" || t.word(k, 1) == "changed" || t.word(k, 1) == "put") {
+			return true
+		}
 		if dates[w] || w == "last" && k+1 <= v.last && (t.toks[k+1].norm == "week" || t.toks[k+1].norm == "month" || t.toks[k+1].norm == "year") {
 			return true
 		}
@@ -227,6 +233,18 @@ func (t *turn) persists(k int) bool {
 		return t.word(k, -1) == "even"
 	case "despite":
 		return true
+	}
+	return false
+}
+
+// another reports whether the object of a verb is one that was not there before:
+// "put a radio in" against "put the clutch in", "put the lights on".
+func (t *turn) another(p *mention, k, first int) bool {
+	for j := k + 1; j <= t.us[p.last].last; j++ {
+		switch t.toks[j].norm {
+		case "a", "an", "new", "another", "different", "replacement", "some", "better", "bigger", "secondhand", "used":
+			return true
+		}
 	}
 	return false
 }
