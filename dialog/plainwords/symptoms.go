@@ -89,6 +89,7 @@ func (t *turn) tellSymptom(id string, m *match, taken []int) {
 	for _, u := range m.units {
 		taken[u] = at + 1
 		t.ofSymptom[u] = t.symptom[id] == nil || len(t.symptom[id].Of) == 0
+		t.loosely[u] = t.loosely[u] || m.phrase.way
 		t.news[u] = m.phrase.way && !t.lx.tellsOf(id, &t.us[u])
 	}
 	if outcome == "absent" {
