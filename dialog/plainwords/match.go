@@ -78,6 +78,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 			got += 0.8 * w.weight // "cranks, but ..." is "cranks fine"
 			continue
 		}
+		if best < 0 && w.class == classParticle && prev >= 0 && k > 0 && p.words[k-1].id == us[prev].id && byParticle[lx.names[us[prev].id]] && otherParticle(us, prev, hi) {
+			return m, false // "turned the radio up" is not "turned off"
+		}
 		if best < 0 {
 			needDenied = needDenied || w.under && w.class == classLight
 			if w.class == classContent {
@@ -133,6 +136,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if m.flipped && p.denies && nothingBut(toks, us, &m) {
 		m.flipped = false // "no horn" is "horn doesn't work"
 	}
+	if len(m.units) == 2 && us[m.units[1]].first == us[m.units[0]].last+2 && toks[us[m.units[0]].last+1].norm == "or" {
+		return m, false // "parked or moving" is not "moves in park"
+	}
 	m.ordered = inOrder
 	m.flipped = m.flipped || !p.denies && deniedBeside(us, &m)
 	m.score = got * cover * (0.65 + 0.25*compact)
@@ -146,6 +152,20 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		m.score *= crossPenalty
 	}
 	return m, m.score > 0.1
+}
+
+// byParticle are the verbs whose meaning hangs on the particle after them.
+var byParticle = set(`turn switch put shut`)
+
+// otherParticle reports whether a particle stands after a verb, its object
+// between them at most.
+func otherParticle(us []unit, verb, hi int) bool {
+	for j := verb + 1; j <= min(hi, verb+2); j++ {
+		if us[j].class == classParticle && us[j].clause == us[verb].clause {
+			return true
+		}
+	}
+	return false
 }
 
 // repeated reports whether a word of the match is said again right after it.

@@ -94,6 +94,9 @@ func stem(w string) string {
 		w = w[:n-2]
 	case strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") && !strings.HasSuffix(w, "us") && !strings.HasSuffix(w, "is"):
 		w = w[:n-1]
+		if strings.HasSuffix(w, "ing") && len(w) > 5 {
+			return stem(w) // "bearings", "the steering's"
+		}
 	case strings.HasSuffix(w, "ing") && n > 5 && hasVowel(w[:n-3]):
 		w = undouble(w[:n-3])
 	case strings.HasSuffix(w, "ed") && n > 4 && hasVowel(w[:n-2]) && w[n-3] != 'e':

@@ -1,6 +1,9 @@
 package plainwords
 
-import "sort"
+import (
+	"sort"
+	"strings"
+)
 
 // Limits of recognition.
 const (
@@ -59,8 +62,12 @@ func (t *turn) impliedBy(o *Observation, id string) bool {
 // shared returns the observation that already holds more than half of a
 // match's required words, or -1.
 func (t *turn) shared(m *match, taken []int) int {
-	n, at := 0, -1
+	n, of, at := 0, 0, -1
 	for _, u := range m.units {
+		if isParticleOrLight(t.us[u].class) && len(m.units) > 1 {
+			continue // two things may share a verb: "neither A nor B works"
+		}
+		of++
 		if taken[u] > 0 {
 			n++
 			if at < 0 {
@@ -68,7 +75,7 @@ func (t *turn) shared(m *match, taken []int) int {
 			}
 		}
 	}
-	if n*2 >= len(m.units) {
+	if n > 0 && n*2 >= of {
 		return at
 	}
 	return -1
@@ -253,6 +260,40 @@ func (t *turn) overClauses(m *match) bool {
 			if t.us[u].class == classContent && t.us[x].class == classContent && t.us[u].under && !t.us[x].under && t.us[u].clause < t.us[x].clause {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// handBegins reports whether a match begins with what somebody did with their hands:
+// "unless I knock it into neutral" is no gearbox that does so by itself.
+func (t *turn) handBegins(m *match) bool {
+	k := t.us[m.first].first
+	w := t.toks[k].norm
+	if k == 0 || !handVerbs[w] && w != "knock" && w != "pop" || t.toks[k-1].clause != t.toks[k].clause {
+		return false
+	}
+	switch t.toks[k-1].norm {
+	case "i", "we", "you":
+		said := plain(m.phrase.said)
+		return !containsWords(said, t.toks[k-1].norm) && !strings.HasPrefix(said, w)
+	}
+	return false
+}
+
+// outrightReach is how many matches around a denied one are looked at for the
+// same said outright.
+const outrightReach = 40
+
+// saidOutright reports whether words of a denied match tell the same symptom
+// outright: "no indicators and no hazards" is not "hazards work but indicators
+// don't" denied.
+func (t *turn) saidOutright(i int) bool {
+	m := &t.matches[i]
+	for k := max(0, i-outrightReach); k < min(len(t.matches), i+outrightReach); k++ {
+		o := &t.matches[k]
+		if o.phrase.target == m.phrase.target && !o.flipped && o.score >= tellsAll && o.overlap(m) > 0 {
+			return true
 		}
 	}
 	return false

@@ -226,6 +226,9 @@ func (v *vocabulary) multiAt(st []string, toks []token, i int) (term string, n i
 					at++
 				}
 			}
+			if k > 0 && at+1 < len(st) && toks[at].norm == "-" && toks[at].joined && toks[at+1].joined {
+				at++ // "e-brake"
+			}
 			if at >= len(st) || st[at] != s || toks[at].kind == tokenPunct || toks[at].neg && !m.denies {
 				ok = false
 				break

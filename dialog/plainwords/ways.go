@@ -156,7 +156,7 @@ func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match 
 		}
 		p, _ := lx.phraseOf(lx.ways[w].target, text, false)
 		p.way = true
-		if !lx.weighPhrase(&p) || !tellsEnough(&p) {
+		if !lx.weighPhrase(&p) || !tellsEnough(&p) && !toTheWord(text, toks, us[lo].first, us[hi].last) {
 			continue
 		}
 		if m, ok := lx.try(&p, toks, us, at); ok {
@@ -227,6 +227,29 @@ func tellsEnough(p *phrase) bool {
 		}
 	}
 	return n > 1 || most >= tellingAlone
+}
+
+// toTheWord reports whether a wording of three words or a denial stands in the
+// tokens word by word, articles apart: "no wipers", "crunches into second".
+func toTheWord(text string, toks []token, lo, hi int) bool {
+	var words []string
+	denies := false
+	for _, w := range strings.Fields(plain(text)) {
+		if !articles[w] {
+			words = append(words, w)
+			denies = denies || negators[w]
+		}
+	}
+	if len(words) < 2 || len(words) < 3 && !denies {
+		return false
+	}
+	var said []token
+	for k := max(0, lo-3); k <= hi; k++ {
+		if !articles[toks[k].norm] {
+			said = append(said, toks[k])
+		}
+	}
+	return inARow(words, said)
 }
 
 // weighPhrase gives the words of a phrase their weights and reports whether
