@@ -24,6 +24,9 @@ func (t *turn) findSymptoms() {
 		if m.flipped && (!t.deniable(m) || t.overClauses(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {
 			continue
 		}
+		if t.handBegins(m) || m.flipped && t.saidOutright(i) {
+			continue
+		}
 		if at := t.shared(m, taken); at >= 0 {
 			o := &t.acc.Observations[at]
 			if !m.flipped && m.score >= closeBy*t.scores[at] && m.phrase.target.id != o.Finding && !t.impliedBy(o, m.phrase.target.id) {
