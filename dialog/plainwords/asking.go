@@ -208,13 +208,12 @@ func (t *turn) toRenew(run wordRun) string {
 	if !renew {
 		return ""
 	}
-	for i := range t.parts {
-		if k := t.us[t.parts[i].first].first; k >= run[0] && k <= run[len(run)-1] {
-			t.parts[i].opinion = true
-			return t.parts[i].part
-		}
+	i := sort.Search(len(t.parts), func(i int) bool { return t.us[t.parts[i].first].first >= run[0] })
+	if i == len(t.parts) || t.us[t.parts[i].first].first > run[len(run)-1] {
+		return ""
 	}
-	return ""
+	t.parts[i].opinion = true
+	return t.parts[i].part
 }
 
 // restOf is the text of a run from a word on, and its last token.

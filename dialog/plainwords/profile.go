@@ -226,8 +226,18 @@ func (t *turn) onlyName(first, last int, p int32) bool {
 	if hi-lo > 3 {
 		return false
 	}
-	for i := range t.matches {
-		if m := &t.matches[i]; m.phrase.target.kind == targetPart && m.first <= lo && m.last >= hi && t.solid(m) {
+	if t.names == nil {
+		t.names = []match{}
+		for i := range t.matches {
+			if m := &t.matches[i]; m.phrase.target.kind == targetPart && t.solid(m) {
+				t.names = append(t.names, *m)
+			}
+		}
+		sort.SliceStable(t.names, func(i, j int) bool { return t.names[i].first < t.names[j].first })
+	}
+	at := sort.Search(len(t.names), func(i int) bool { return t.names[i].first > lo-6 })
+	for ; at < len(t.names) && t.names[at].first <= lo; at++ {
+		if t.names[at].last >= hi {
 			return true
 		}
 	}

@@ -68,6 +68,8 @@ type turn struct {
 	wished    map[int32]string // request kind by clause
 	acc       Account
 	scores    map[int]float64 // of symptom observations, by index
+	attribute map[string]bool // of the vehicle, see attributes
+	names     []match         // of parts by place, see onlyName
 	index
 	asides
 	// asked is the finding just asked about, or nil.
@@ -265,6 +267,10 @@ func (t *turn) clauseText(c int32) (string, int, int) {
 	return strings.TrimSpace(t.text[s:e]), s, e
 }
 
+// echoReach is how many bytes before a symptom an answer may begin that shares
+// its words.
+const echoReach = 80
+
 // dropEchoes takes away a symptom read from the words that answered a question
 // of another complaint: "won't crank, lights go dim" tells what the lights do
 // at the start and not that they are dim on the road.
@@ -276,15 +282,16 @@ func (t *turn) dropEchoes() {
 			told[obs[i].Finding] = true
 		}
 	}
+	sort.SliceStable(obs, func(i, j int) bool { return obs[i].Start < obs[j].Start })
 	echo := func(s *Observation) bool {
-		for i := range obs {
-			o := &obs[i]
+		at := sort.Search(len(obs), func(i int) bool { return obs[i].Start >= s.Start-echoReach })
+		for ; at < len(obs) && obs[at].Start < s.End; at++ {
+			o := &obs[at]
 			f := t.lx.findings[o.Finding]
 			if f == nil || f.kind != kb.FindingQuestion || f.symptoms[s.Finding] || s.Finding == t.ctx.Chief {
 				continue
 			}
-			shared := min(s.End, o.End) - max(s.Start, o.Start)
-			if shared*5 < 2*(s.End-s.Start) {
+			if shared := min(s.End, o.End) - max(s.Start, o.Start); shared*5 < 2*(s.End-s.Start) {
 				continue
 			}
 			for sym := range f.symptoms {

@@ -99,12 +99,25 @@ func (t *turn) bareAttribute(m *match) bool {
 			return false
 		}
 	}
-	for i := range t.matches {
-		if o := &t.matches[i]; o.phrase.target.kind == targetVehicle && o.phrase.target.id != m.phrase.target.id && t.solid(o) && !o.flipped {
+	for a := range t.attributes() {
+		if a != m.phrase.target.id {
 			return true
 		}
 	}
 	return false
+}
+
+// attributes are those of the vehicle that the turn may tell.
+func (t *turn) attributes() map[string]bool {
+	if t.attribute == nil {
+		t.attribute = map[string]bool{}
+		for i := range t.matches {
+			if m := &t.matches[i]; m.phrase.target.kind == targetVehicle && t.solid(m) && !m.flipped {
+				t.attribute[m.phrase.target.id] = true
+			}
+		}
+	}
+	return t.attribute
 }
 
 // findYear reads a model year: a bare number from 1940 to 2039 that is no
