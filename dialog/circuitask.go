@@ -37,6 +37,9 @@ func (e *Engine) serveCircuit(s *State, kind, id string, j *judged) (string, []s
 	if _, why := w.c.AtRestraint(ch); why != "" {
 		return "**Don't do that.** " + why, []string{w.article.ID}
 	}
+	if kind != didCircuit {
+		s.askedOf = askedOf{id, len(s.Turns)}
+	}
 	st := e.standingFor(s, j, w)
 	var texts []string
 	if harm := e.harmWords(st, ch.Setup, kind); harm != "" {
@@ -119,8 +122,13 @@ func (e *Engine) expectWords(st *standing, ch circuit.Check) string {
 		p     float64
 	}
 	var lines []line
+	lacks := func(text string) bool { return strings.HasPrefix(text, "this wiring") }
+	some := slices.ContainsFunc(st.arranged(), func(a int) bool { return !lacks(e.expectedIn(st, ch, a, all)) })
 	for _, a := range st.arranged() {
 		text := e.expectedIn(st, ch, a, all)
+		if some && lacks(text) {
+			continue
+		}
 		arr := &w.article.Arrangements[a]
 		k := slices.IndexFunc(lines, func(l line) bool { return l.text == text })
 		if k < 0 {
@@ -159,7 +167,8 @@ func (e *Engine) expectedIn(st *standing, ch circuit.Check, a int, all []circuit
 	}
 	sound := ""
 	var same []string
-	var differ []string
+	var differ []string // what is shown, each with the causes that show it
+	causes := map[string][]string{}
 	for _, x := range all {
 		if x.Arrangement != id {
 			continue
@@ -176,12 +185,18 @@ func (e *Engine) expectedIn(st *standing, ch circuit.Check, a int, all []circuit
 		if t := say(x); t == sound {
 			same = append(same, title)
 		} else {
-			differ = append(differ, t+" with "+title)
+			if causes[t] == nil {
+				differ = append(differ, t)
+			}
+			causes[t] = append(causes[t], title)
 		}
 	}
 	text := sound + " if nothing is wrong"
 	if strings.HasPrefix(sound, "this wiring") {
 		return sound + "."
+	}
+	for i, t := range differ {
+		differ[i] = t + " with " + strings.Join(causes[t], " or ")
 	}
 	if len(differ) > 0 {
 		text += "; " + strings.Join(differ, "; ")

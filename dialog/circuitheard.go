@@ -44,6 +44,9 @@ func (e *Engine) speaking(s *State, text string) []*wiring {
 		if e.complaintNames(s, w) {
 			p += 0.5 // less than naming it now, more than a shared suspect
 		}
+		if s.looked(w, e) {
+			p += 0.5
+		}
 		if p >= inPlayFrom {
 			x += p
 		}
@@ -120,6 +123,17 @@ func findAny(re *regexp.Regexp, text string, words ...string) []int {
 	return re.FindStringIndex(text)
 }
 
+// looked reports whether something that is seen of the circuit was told.
+func (s *State) looked(w *wiring, e *Engine) bool {
+	for i := range s.Notes {
+		n := &s.Notes[i]
+		if !n.struck && (e.mapped[n.Finding].w == w || strings.HasPrefix(n.Finding, circuitPrefix+w.article.ID+":")) {
+			return true
+		}
+	}
+	return false
+}
+
 // circuitWords reads what a turn says of a circuit. Observations go into the
 // account in place of what the general reader made of the same words; what is
 // asked becomes a request.
@@ -160,6 +174,7 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 	}
 	for i := range said {
 		t := &said[i]
+		acct.Remarks = slices.DeleteFunc(acct.Remarks, func(r plainwords.Remark) bool { return r.Start < t.end && r.End > t.start })
 		switch {
 		case t.harm, t.asks:
 			acct.Requests = slices.DeleteFunc(acct.Requests, func(r plainwords.Request) bool { return r.Start < t.end && r.End > t.start })
@@ -281,7 +296,7 @@ const unstatedMost = 4
 // it matters: the settings of the controls left unsaid are offered.
 func (e *Engine) unstated(s *State, n *observed) (pending, bool) {
 	w, ch, ok := e.parseCheck(n.Finding)
-	if !ok || ch.What == circuit.Bench || s.Open != nil && s.Open.finding == n.Finding {
+	if !ok || ch.What == circuit.Bench || s.Open != nil && s.Open.finding == n.Finding || s.askedOf.check == n.Finding {
 		return pending{}, false
 	}
 	if ch.What == circuit.Ohms {
@@ -365,25 +380,71 @@ func (e *Engine) differs(w *wiring, ch circuit.Check, set map[string]string, bas
 
 var absentWords = regexp.MustCompile(`\b(?:no such|there(?:'s| is| are)? (?:no|none|isn'?t)|hasn'?t got|(?:does|do)n'?t have|can'?t find (?:one|a|any)|without one)\b`)
 
+// askedOf is the check of which it was asked what it should show, and the turn
+// in which.
+type askedOf struct {
+	check string
+	turn  int
+}
+
+// elsewhere reports whether places are named that are not those of the check.
+func (w *wiring) elsewhere(ch circuit.Check, places []string) bool {
+	same := func(a, b string) bool {
+		for i := range w.article.Arrangements {
+			x, okX := w.nodeIn(i, a)
+			if y, okY := w.nodeIn(i, b); okX && okY && x == y {
+				return true
+			}
+		}
+		return a == b
+	}
+	return slices.ContainsFunc(places, func(p string) bool { return !same(p, ch.A) && !same(p, ch.B) })
+}
+
+// nodeIn is the node of a place in an arrangement, by its number: the place
+// itself, or the one at which a part's terminal ends.
+func (w *wiring) nodeIn(arrangement int, place string) (string, bool) {
+	el, terminal, ok := strings.Cut(place, ".")
+	if !ok {
+		return place, true
+	}
+	joins := w.c.Arrangements[arrangement].Joins[el]
+	n, ok := joins[terminal]
+	if !ok && terminal == "87" {
+		n, ok = joins["87a"]
+	}
+	return n, ok
+}
+
 // answersCheck takes a short turn as the answer to the open check of a
 // circuit: a bare number, or what the part does.
 func (e *Engine) answersCheck(s *State, text string) (plainwords.Observation, bool) {
-	if s.Open == nil || !strings.HasPrefix(s.Open.finding, circuitPrefix) {
+	open := ""
+	if s.Open != nil {
+		open = s.Open.finding
+	}
+	if s.askedOf.turn == len(s.Turns)-1 && s.askedOf.check != "" {
+		open = s.askedOf.check // a reading told right after it was asked what it should be
+	}
+	if !strings.HasPrefix(open, circuitPrefix) {
 		return plainwords.Observation{}, false
 	}
-	w, ch, ok := e.parseCheck(s.Open.finding)
+	w, ch, ok := e.parseCheck(open)
 	p := strings.TrimSpace(asciiLower(text))
 	if !ok || len(strings.Fields(p)) > 8 || strings.HasSuffix(p, "?") || len(w.placesIn(p, -1)) > 0 && unitOf(ch.What) == "" {
 		return plainwords.Observation{}, false
 	}
 	t := statement{w: w, check: ch, end: len(text)}
 	if absentWords.MatchString(p) {
-		o := plainwords.Observation{Finding: s.Open.finding, Outcome: absent, Source: "seen", Hedge: "plain", Certainty: e.base.Lists.Derived.Sources["seen"], End: len(text), Answer: true}
+		o := plainwords.Observation{Finding: open, Outcome: absent, Source: "seen", Hedge: "plain", Certainty: e.base.Lists.Derived.Sources["seen"], End: len(text), Answer: true}
 		x := e.sight(o.Finding)
 		return o, x != nil && x.finding.OutcomeIndex(absent) >= 0
 	}
 	if unitOf(ch.What) != "" {
-		value, unit, _, has := w.numberIn("reads " + p)
+		value, unit, at, has := w.numberIn("reads " + p)
+		if w.elsewhere(ch, w.placesIn("reads "+p, at)) {
+			return plainwords.Observation{}, false
+		}
 		switch {
 		case has && (unit == "" || unit == unitOf(ch.What)):
 			t.value = value

@@ -347,7 +347,7 @@ func (e *Engine) soundWords(st *standing, x *sight) string {
 	for _, a := range st.arranged() {
 		arr := &st.w.article.Arrangements[a]
 		for _, x := range all {
-			if x.Arrangement != arr.ID || x.Cause != "" {
+			if x.Arrangement != arr.ID || x.Cause != "" || x.Missing {
 				continue
 			}
 			text := x.Words(ch.What)
@@ -358,6 +358,9 @@ func (e *Engine) soundWords(st *standing, x *sight) string {
 				lines[k].titles += " or " + arr.Title
 			}
 		}
+	}
+	if len(lines) == 0 {
+		return ""
 	}
 	if len(lines) == 1 {
 		return lines[0].text + " if nothing is wrong"
@@ -457,6 +460,35 @@ func (e *Engine) unwired(s *State, about, text string) {
 	}
 	p.choices = append(p.choices, choice{text: "none of these", drop: true})
 	s.ask(p)
+}
+
+// circuitChosen is the choice whose circuit the words name best, -1 if they
+// name none above the others.
+func (e *Engine) circuitChosen(p pending, text string) int {
+	best, most, twice := -1, 0, false
+	have := wordsOf(text)
+	for i, c := range p.choices {
+		w := e.wiringOf(c.finding)
+		if w == nil {
+			continue
+		}
+		n := 0
+		for word := range w.words {
+			if have[word] {
+				n++
+			}
+		}
+		if n > 0 && n == most {
+			twice = true
+		}
+		if n > most {
+			best, most, twice = i, n, false
+		}
+	}
+	if twice {
+		return -1
+	}
+	return best
 }
 
 // wiredNow says how the circuit is wired once that is worked out, or that no

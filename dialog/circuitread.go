@@ -56,11 +56,12 @@ var (
 		{regexp.MustCompile(`\b(?:stop(?:s|ped)|went off|goes off|stays? (?:off|dark|still|silent)|stayed (?:off|dark|still|silent)|still (?:nothing|off|dead)|(?:does|did) nothing|nothing (?:happens|happened)|and nothing|no click|(?:it|that) (?:does|did)n'?t$|(?:does|did)n'?t (?:click|run|start|come on|light|work|move|do anything)|not? (?:running|working|lit|light|move(?:ment)?)|won'?t (?:run|start|come on|light)|is dead|dead)\b`), circuit.Nothing},
 		{regexp.MustCompile(`\b(?:slow(?:ly)?|dim(?:ly)?|weak(?:ly)?|faint(?:ly)?|crawls|barely)\b`), circuit.Weak},
 		{regexp.MustCompile(`\b(?:buzz(?:es|ed|ing)|chatter(?:s|ed|ing)|on and off by itself)\b`), circuit.Buzzes},
-		{regexp.MustCompile(`\b(?:c[oa]mes? on|came on|start(?:s|ed)|runs?|ran|running|keeps? (?:going|running)|kept (?:going|running)|goes on|went on|works?|worked|spins?|spun|turns?|lights?|lit|glows?|clicks?|clicked|hums?|sounds?|sounded|bright|is on|full)\b`), circuit.Full},
+		{regexp.MustCompile(`\b(?:c[oa]mes? on|came on|start(?:s|ed)|runs?|ran|running|keeps? (?:going|running)|kept (?:going|running)|goes on|went on|works?|worked|spins?|spun|turns?|lights?|lit|glows?|clicks?|clicked|hums?|sounds?|sounded|cranks?|cranked|bright|is on|full)\b`), circuit.Full},
 	}
 	// oughtTo ends what stands before a thing that should be and is not said to
 	// be.
 	oughtTo    = regexp.MustCompile(`\b(?:ought to|should|supposed to|meant to|would|expected? (?:it )?to)(?: have)?\s*$`)
+	noClick    = regexp.MustCompile(`\b(?:no|not|never|without(?: a)?|n't|doesnt|didnt) (?:even |a |any )?click|n't (?:even )?click`)
 	clickWords = regexp.MustCompile(`\bclick(?:s|ed|ing)?\b`)
 	groundWord = regexp.MustCompile(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
 	zeroWords  = regexp.MustCompile(`\b(?:no|zero) (?:volts?|voltage|power|feed)\b|\bnothing at\b`)
@@ -193,7 +194,18 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 		return t, true
 	}
 	if !did && !t.harm && !t.asks {
-		return t, false
+		// A relay that clicks is told of with nothing done, in a state that is
+		// said.
+		el := w.relayIn(p)
+		if el == "" || !t.stateSaid || !clickWords.MatchString(p) || !strings.Contains(p, "relay") {
+			return t, false
+		}
+		e := circuit.Full
+		if noClick.MatchString(p) {
+			e = circuit.Nothing
+		}
+		t.check.What, t.check.Element, t.effect, t.value = circuit.Clicks, el, true, float64(e)
+		return t, true
 	}
 	// Something was done, and perhaps it is said what came of it.
 	el, e, ok := w.effectIn(p)
@@ -317,6 +329,10 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 		case len(places) >= 2 && !strings.Contains(p[:m[0]], "are ") && !strings.Contains(p, "at rest"):
 			s.Bridged, did = append(s.Bridged, [2]string{places[0], places[1]}), true
 			w.relayOut(places, s)
+		case len(places) == 0:
+			if id := w.switchIn(partEnd.Split(p[m[1]:], 2)[0]); id != "" {
+				s.Bridged, did = append(s.Bridged, [2]string{id + ".a", id + ".b"}), true
+			}
 		}
 	}
 	if m := feedWords.FindStringIndex(p); m != nil && !did {
@@ -343,6 +359,22 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 		}
 	}
 	return did
+}
+
+// switchIn is the switch or fuse that a piece names: what is bridged by name is
+// bridged from its one terminal to the other.
+func (w *wiring) switchIn(p string) string {
+	best, most := "", 0.0
+	for i := range w.article.Elements {
+		el := &w.article.Elements[i]
+		if el.Type != "switch" && el.Type != "fuse" {
+			continue
+		}
+		if n := likeness(el.Title, p, wordSet("switch fuse the of a pedal safety")); n > most {
+			best, most = el.ID, n
+		}
+	}
+	return best
 }
 
 // feeding is the setup that feeds the part named: where its leads go.

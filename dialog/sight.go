@@ -89,7 +89,7 @@ func (e *Engine) ownSight(id string) *sight {
 	}
 	lacks := slices.ContainsFunc(x, math.IsNaN)
 	if lacks {
-		f.Outcomes = append(f.Outcomes, kb.Outcome{ID: absent, Title: "there is no such part or point"})
+		f.Outcomes = append(f.Outcomes, kb.Outcome{ID: absent, Title: w.lackWords(ch, x)})
 	}
 	f.Ask = w.askWords(ch)
 	if unit := unitOf(ch.What); unit != "" {
@@ -99,6 +99,41 @@ func (e *Engine) ownSight(id string) *sight {
 		s.shows = append(s.shows, bandShows(ch.What, bands, lacks, v))
 	}
 	return s
+}
+
+// lackWords says of a car that it has not what a check needs: the part that
+// every wiring with it has and no wiring without it, a relay first.
+func (w *wiring) lackWords(ch circuit.Check, x []float64) string {
+	has := map[int]bool{}
+	for v, value := range x {
+		if a := w.c.ArrangementAt(v); !math.IsNaN(value) {
+			has[a] = true
+		}
+	}
+	best := ""
+	for i := range w.article.Elements {
+		el := &w.article.Elements[i]
+		tells := true
+		for a := range w.article.Arrangements {
+			tells = tells && w.c.Has(a, el.ID) == has[a]
+		}
+		if !tells {
+			continue
+		}
+		if el.Type == "relay" || el.ID == ch.Element {
+			return "it has no " + el.Title
+		}
+		if best == "" && (el.Type == "switch" || el.Type == "sender") {
+			best = "it has no " + el.Title
+		}
+	}
+	switch {
+	case best != "":
+		return best
+	case len(ch.Setup.Pulled) > 0:
+		return "it has nothing there to unplug"
+	}
+	return "it has no such wire or plug"
 }
 
 // bandShows is P(outcome) of a check that shows a value; lacks says that there

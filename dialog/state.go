@@ -70,6 +70,7 @@ type State struct {
 	// Circuit is the circuit that is talked about, Unwired the one whose wiring
 	// is being worked out, if any; drawn is the one to draw in this reply.
 	Circuit, Unwired, drawn string
+	askedOf                 askedOf
 	// last is the reply that was given; effect says that the last turn changed
 	// something, prev the state before it.
 	last *Reply

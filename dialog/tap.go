@@ -178,6 +178,9 @@ func (e *Engine) answersPending(s *State, text string, h *heard) bool {
 			}
 		}
 	}
+	if pick < 0 && p.kind == "circuit" {
+		pick = e.circuitChosen(p, text)
+	}
 	if pick < 0 {
 		return false
 	}
