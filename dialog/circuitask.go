@@ -286,6 +286,8 @@ func (e *Engine) harmWords(st *standing, s circuit.Setup, kind string) string {
 			where = fmt.Sprintf(" (if it is wired like this: %s; %s)", strings.Join(g.titles, "; or: "), plain(g.p))
 		}
 		switch {
+		case g.stop && fedByName(s):
+			lines = append(lines, "⚠ Only with its plug off: with it on, "+lowerFirst(strings.TrimSuffix(g.text, "."))+where+".")
 		case g.stop && kind == didCircuit:
 			lines = append(lines, "⚠ Take that away again: "+lowerFirst(strings.TrimSuffix(g.text, "."))+where+".")
 		case g.stop:
@@ -304,6 +306,12 @@ func (e *Engine) harmWords(st *standing, s circuit.Setup, kind string) string {
 		return "By the circuit that harms nothing."
 	}
 	return strings.Join(lines, "\n")
+}
+
+// fedByName reports whether a part is fed by both its terminals: that is done
+// with its own plug off.
+func fedByName(s circuit.Setup) bool {
+	return len(s.Fed) == 1 && len(s.Earthed) == 1 && strings.Contains(s.Fed[0], ".") && strings.Contains(s.Earthed[0], ".")
 }
 
 // stopped reports whether an action must not be proposed.
@@ -332,13 +340,20 @@ func (e *Engine) meaning(s *State, j *judged, h *heard) (string, []string) {
 		arr := &w.article.Arrangements[a]
 		var b strings.Builder
 		if len(w.article.Arrangements) > 1 {
+			said := w.article.ID + "|" + arr.ID
+			if p >= arrangementSure {
+				said += "|sure"
+			}
 			switch {
-			case s.drawn == w.article.ID: // said just before
+			case s.drawn == w.article.ID, s.toldWiring == said: // said before
 			case p >= arrangementSure:
 				fmt.Fprintf(&b, "So it is wired like this: %s (%s). %s ", arr.Title, plain(p), sentence(arr.Tells))
 			default:
 				fmt.Fprintf(&b, "Most likely wiring: %s (%s). If so: %s ", arr.Title, plain(p), lowerFirst(sentence(arr.Tells)))
 			}
+		}
+		if s.toldWiring = w.article.ID + "|" + arr.ID; p >= arrangementSure {
+			s.toldWiring += "|sure"
 		}
 		b.WriteString(e.fitWords(st, now, a))
 		return strings.TrimSpace(b.String()), []string{w.article.ID}

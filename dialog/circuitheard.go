@@ -149,7 +149,9 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 	}
 	lower := asciiLower(text)
 	if m := findAny(unwiredWords, lower, "wired", "diagram"); m != nil {
-		acct.Requests = slices.DeleteFunc(acct.Requests, func(r plainwords.Request) bool { return r.Start < m[1] && r.End > m[0] })
+		acct.Requests = slices.DeleteFunc(acct.Requests, func(r plainwords.Request) bool {
+			return r.Kind == "unwired" || r.Start < m[1] && r.End > m[0]
+		})
 		acct.Requests = append(acct.Requests, plainwords.Request{Kind: "unwired", Start: m[0], End: m[1]})
 		useSpan(acct, m[0], m[1])
 		return
@@ -273,7 +275,7 @@ type stateNow struct {
 // thing seen of the circuit that is talked about.
 func (e *Engine) stateNow(s *State) (stateNow, bool) {
 	if s.Open != nil {
-		if w, ch, ok := e.parseCheck(s.Open.finding); ok {
+		if w, ch, ok := e.parseCheck(s.Open.finding); ok && ch.What != circuit.Bench && ch.What != circuit.Ohms {
 			return stateNow{w, ch.Setup}, true
 		}
 	}
@@ -416,6 +418,9 @@ func (w *wiring) nodeIn(arrangement int, place string) (string, bool) {
 	return n, ok
 }
 
+// otherPlace is a number that is said to have been read somewhere.
+var otherPlace = regexp.MustCompile(`\d\s*(?:[a-zω]+\s+)?(?:at|on|across|between|from)\s+(?:the|my|its|that|one|each|both|pin|terminal)\b`)
+
 // answersCheck takes a short turn as the answer to the open check of a
 // circuit: a bare number, or what the part does.
 func (e *Engine) answersCheck(s *State, text string) (plainwords.Observation, bool) {
@@ -442,7 +447,8 @@ func (e *Engine) answersCheck(s *State, text string) (plainwords.Observation, bo
 	}
 	if unitOf(ch.What) != "" {
 		value, unit, at, has := w.numberIn("reads " + p)
-		if w.elsewhere(ch, w.placesIn("reads "+p, at)) {
+		places := w.placesIn("reads "+p, at)
+		if w.elsewhere(ch, places) || len(places) == 0 && otherPlace.MatchString(p) {
 			return plainwords.Observation{}, false
 		}
 		switch {

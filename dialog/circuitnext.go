@@ -36,7 +36,7 @@ func (e *Engine) circuitCandidates(s *State, j *judged) []candidate {
 			// Causes that are written up have tests of their own, which come
 			// first until the circuit itself is talked about.
 			if n >= 0 && (e.base.Causes[n].Derived || s.followed(w, j)) {
-				p += j.post.Singles[n]
+				p += j.post.Singles[n] / float64(e.circuitsWith(n))
 			}
 		}
 		if s.followed(w, j) {

@@ -44,7 +44,7 @@ var (
 	pullWords   = regexp.MustCompile(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?(?: the (?:wire|plug|lead)s? (?:off|from))?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
 	pulledAfter = regexp.MustCompile(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
 	bridgeWords = regexp.MustCompile(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?)\b`)
-	feedWords   = regexp.MustCompile(`\b(?:fed|feeding|powered|i feed|put (?:12|twelve)(?: ?v| volts?)? (?:on|to|into)|put battery (?:on|to))\b`)
+	feedWords   = regexp.MustCompile(`\b(?:fed|feeding|powered|i feed|(?:put|gave|giving|putting|give|run|ran) (?:it )?(?:12|twelve|battery|a feed|a live|power)(?: ?v| volts?| voltage| power)? (?:straight |directly |direct )?(?:on|to|into|across)(?:to)?|wired (?:it )?(?:straight|directly|direct) to)\b`)
 	earthWords  = regexp.MustCompile(`\b(?:earth(?:ed|ing)?|ground(?:ed|ing)?|touched to (?:earth|ground))\b`)
 	partEnd     = regexp.MustCompile(`,| and | with | when | while | then | if `)
 	swapWords   = regexp.MustCompile(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
@@ -56,11 +56,14 @@ var (
 		{regexp.MustCompile(`\b(?:stop(?:s|ped)|went off|goes off|stays? (?:off|dark|still|silent)|stayed (?:off|dark|still|silent)|still (?:nothing|off|dead)|(?:does|did) nothing|nothing (?:happens|happened)|and nothing|no click|(?:it|that) (?:does|did)n'?t$|(?:does|did)n'?t (?:click|run|start|come on|light|work|move|do anything)|not? (?:running|working|lit|light|move(?:ment)?)|won'?t (?:run|start|come on|light)|is dead|dead)\b`), circuit.Nothing},
 		{regexp.MustCompile(`\b(?:slow(?:ly)?|dim(?:ly)?|weak(?:ly)?|faint(?:ly)?|crawls|barely)\b`), circuit.Weak},
 		{regexp.MustCompile(`\b(?:buzz(?:es|ed|ing)|chatter(?:s|ed|ing)|on and off by itself)\b`), circuit.Buzzes},
-		{regexp.MustCompile(`\b(?:c[oa]mes? on|came on|start(?:s|ed)|runs?|ran|running|keeps? (?:going|running)|kept (?:going|running)|goes on|went on|works?|worked|spins?|spun|turns?|lights?|lit|glows?|clicks?|clicked|hums?|sounds?|sounded|cranks?|cranked|bright|is on|full)\b`), circuit.Full},
+		{regexp.MustCompile(`\b(?:c[oa]mes? on|came on|start(?:s|ed)|runs?|ran|running|keeps? (?:going|running)|kept (?:going|running)|goes on|went on|works?|worked|spins?|spun|turns?|lights?|lit|glows?|clicks?|clicked|hums?|sounds?|sounded|cranks?|cranked|moves|moved|honks?|honked|beeps|beeped|bright|is on|full)\b`), circuit.Full},
 	}
 	// oughtTo ends what stands before a thing that should be and is not said to
 	// be.
-	oughtTo    = regexp.MustCompile(`\b(?:ought to|should|supposed to|meant to|would|expected? (?:it )?to)(?: have)?\s*$`)
+	oughtTo = regexp.MustCompile(`\b(?:ought to|should|supposed to|meant to|would|expected? (?:it )?to)(?: have)?\s*$`)
+	// partNoun after a word makes it the name of a part: a light fuse, the run
+	// relay.
+	partNoun   = regexp.MustCompile(`^ (?:fuses?|switch(?:es)?|relays?|bulbs?|circuit|wires?|plugs?|lead|motor|lamps?|unit|terminal)\b`)
 	noClick    = regexp.MustCompile(`\b(?:no|not|never|without(?: a)?|n't|doesnt|didnt) (?:even |a |any )?click|n't (?:even )?click`)
 	clickWords = regexp.MustCompile(`\bclick(?:s|ed|ing)?\b`)
 	groundWord = regexp.MustCompile(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
@@ -155,10 +158,17 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 		has, t.low, t.high = true, -0.25, 0.25
 	case !t.asks && fullWords.MatchString(p):
 		has, t.low, t.high = true, 11, 15
-	case !t.asks && openWords.MatchString(p) && len(places) == 2:
+	case !t.asks && openWords.MatchString(p) && (len(places) == 2 || len(places) == 0 && ohms && w.partAcross(p) != ""):
 		has, ohms, t.value = true, true, circuit.OpenOhms
 	case !t.asks && shutWords.MatchString(p) && len(places) == 2 && !did:
 		has, ohms, t.low, t.high = true, true, 0, 3
+	}
+	if el := w.ammeter(); el != "" && unit == "" && len(places) == 0 && (has && did && len(state.Pulled) > 0 || t.asks && drawAsked.MatchString(p)) {
+		t.check.What, t.check.Element = circuit.Amps, el
+		if x := w.setupWith(el, state); x != nil {
+			t.check.Setup = *x
+		}
+		return t, true
 	}
 	switch {
 	case unit == "A" && has:
@@ -187,10 +197,15 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 			}
 			t.check.A, t.check.B = a, b
 			// Nobody measures ohms with the supply on.
-			t.check.Setup.Set = w.unpowered(state.Set)
+			t.check.Setup.ID, t.check.Setup.Set = "", w.unpowered(state.Set)
 			return t, true
 		}
 		t.check.What, t.check.A, t.check.B = circuit.Volts, a, b
+		return t, true
+	}
+	if el := w.partAcross(p); ohms && has && !did && el != "" {
+		ends := circuit.Terminals(circuit.Kind(w.element(el).Type))
+		t.check = circuit.Check{Setup: circuit.Setup{Set: w.unpowered(state.Set)}, What: circuit.Bench, Element: el, A: ends[0], B: ends[1]}
 		return t, true
 	}
 	if !did && !t.harm && !t.asks {
@@ -229,6 +244,21 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 	}
 	t.check.What, t.check.Element, t.effect, t.value = w.watchOf(el), el, true, float64(e)
 	return t, true
+}
+
+// drawAsked asks for a current.
+var drawAsked = regexp.MustCompile(`\b(?:draw|draws|drawing|amps?|amperes?|milliamps?|current)\b`)
+
+// setupWith is the authored setup in which the current through an element is
+// read with the same things done.
+func (w *wiring) setupWith(element string, s circuit.Setup) *circuit.Setup {
+	for i := range w.c.Setups {
+		x := &w.c.Setups[i]
+		if slices.Contains(x.Amps, element) && slices.Equal(x.Pulled, s.Pulled) {
+			return x
+		}
+	}
+	return nil
 }
 
 // doneIn is the authored setup in which the same things are done.
@@ -341,6 +371,8 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 			s.Fed, did = append(s.Fed, places[0]), true
 		} else if x := w.feeding(p[m[1]:]); x != nil {
 			s.Fed, s.Earthed, did = append(s.Fed, x.Fed...), append(s.Earthed, x.Earthed...), true
+		} else if plus, minus := w.loadEnds(p[m[1]:]); plus != "" {
+			s.Fed, s.Earthed, did = append(s.Fed, plus), append(s.Earthed, minus), true
 		}
 	}
 	if m := earthWords.FindStringIndex(p); m != nil && !did {
@@ -359,6 +391,29 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 		}
 	}
 	return did
+}
+
+var acrossPart = regexp.MustCompile(`\b(?:across|through|ohms? (?:of|on)|resistance of) (?:the |my |its )?`)
+
+// partAcross is the part over which ohms were read.
+func (w *wiring) partAcross(p string) string {
+	m := acrossPart.FindStringIndex(p)
+	if m == nil {
+		return ""
+	}
+	best, most := "", 0.0
+	for i := range w.article.Elements {
+		el := &w.article.Elements[i]
+		switch el.Type {
+		case "resistor", "heater", "fuse", "motor", "sender", "lamp":
+		default:
+			continue
+		}
+		if n := likeness(el.Title, partEnd.Split(p[m[1]:], 2)[0], wordSet("the of a motor fuse reads")); n > most {
+			best, most = el.ID, n
+		}
+	}
+	return best
 }
 
 // switchIn is the switch or fuse that a piece names: what is bridged by name is
@@ -391,6 +446,26 @@ func (w *wiring) feeding(p string) *kb.CircuitSetup {
 		}
 	}
 	return nil
+}
+
+// loadEnds are the terminals of the load that a piece names: whoever feeds a
+// part from the battery joins both its leads.
+func (w *wiring) loadEnds(p string) (plus, minus string) {
+	for i := range w.article.Elements {
+		el := &w.article.Elements[i]
+		ends := circuit.Terminals(circuit.Kind(el.Type))
+		switch el.Type {
+		case "motor", "lamp", "heater":
+		default:
+			continue
+		}
+		for _, name := range loadNames(el) {
+			if hasPhrase(partEnd.Split(p, 2)[0], name) {
+				return el.ID + "." + ends[0], el.ID + "." + ends[1]
+			}
+		}
+	}
+	return "", ""
 }
 
 // relayOut: whoever joins two contacts of a relay's socket has the relay out.
@@ -506,7 +581,7 @@ func (w *wiring) numberIn(p string) (value float64, unit string, at int, ok bool
 }
 
 var atPlace = regexp.MustCompile(`^\s*(?:at|on|across|between|from)\b`)
-var reads = regexp.MustCompile(`\b(?:reads?|reading|shows?|showing|has|had|got|get|getting|is|measures?|measured|gives?)\s*$`)
+var reads = regexp.MustCompile(`\b(?:reads?|reading|shows?|showing|has|had|got|get|getting|is|measures?|measured|gives?|still|stays|stayed|(?:dropped|drops|fell|falls|goes|went|down|came|comes)(?: down)? to|down to)\s*$`)
 
 // placeNear reports whether a bare number is said as a reading: "11.8 at 87",
 // "87 reads 11.8".
@@ -580,13 +655,16 @@ func (w *wiring) placesIn(p string, skip int) []string {
 	var out []string
 	at := -1 // two points of one name: the first is meant
 	for _, h := range hits {
-		if len(out) == 0 || out[len(out)-1] != h.node && h.at != at {
+		twin := h.at == at && acrossWords.MatchString(p[:h.at]) // both leads of one plug
+		if len(out) == 0 || out[len(out)-1] != h.node && (h.at != at || twin) {
 			out = append(out, h.node)
 			at = h.at
 		}
 	}
 	return out[:min(len(out), 2)]
 }
+
+var acrossWords = regexp.MustCompile(`\b(?:across|between)(?: (?:the|its|both|two|pins|leads|of))* $`)
 
 // pointAt reports whether a point's own name begins there, which has the word
 // earth in it perhaps.
@@ -687,7 +765,7 @@ func (w *wiring) effectIn(p string) (element string, e circuit.Effect, ok bool) 
 	for _, x := range effectWords {
 		// The words of doing something are no effect: the last hit counts.
 		for _, m := range x.re.FindAllStringIndex(p, -1) {
-			if m[0] > at && !oughtTo.MatchString(p[:m[0]]) {
+			if m[0] > at && !oughtTo.MatchString(p[:m[0]]) && !partNoun.MatchString(p[m[1]:]) {
 				at, e, ok = m[0], x.e, true
 			}
 		}

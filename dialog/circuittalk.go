@@ -63,7 +63,16 @@ func (w *wiring) stateWords(s circuit.Setup) string {
 	for _, id := range s.Pulled {
 		parts = append(parts, w.pulledWords(id))
 	}
+	if fedByName(s) {
+		el, _, _ := strings.Cut(s.Fed[0], ".")
+		parts = append(parts, w.elementTitle(el)+" fed straight from the battery")
+		s.Fed, s.Earthed = nil, nil
+	}
 	for _, b := range s.Bridged {
+		if x, _, ok := strings.Cut(b[0], "."); ok && b[0] == x+".a" && b[1] == x+".b" {
+			parts = append(parts, w.elementTitle(x)+" bridged")
+			continue
+		}
 		parts = append(parts, w.shortPlace(b[0])+" joined to "+w.shortPlace(b[1]))
 	}
 	for _, n := range s.Fed {

@@ -71,6 +71,8 @@ type State struct {
 	// is being worked out, if any; drawn is the one to draw in this reply.
 	Circuit, Unwired, drawn string
 	askedOf                 askedOf
+	// toldWiring is the arrangement that the last meaning was told in.
+	toldWiring string
 	// last is the reply that was given; effect says that the last turn changed
 	// something, prev the state before it.
 	last *Reply

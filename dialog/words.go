@@ -9,7 +9,7 @@ import (
 // plain says a probability in words.
 func plain(p float64) string {
 	switch {
-	case p >= 0.97:
+	case p >= 0.95:
 		return "almost certainly"
 	case p >= 0.05:
 		return fmt.Sprintf("about %d in 10", max(1, int(math.Round(p*10))))
