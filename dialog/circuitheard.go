@@ -48,7 +48,7 @@ func (e *Engine) speaking(s *State, text string) []*wiring {
 			p += 0.5
 		}
 		if p >= inPlayFrom {
-			x += p
+			x += min(p, 0.95) // less than being named now
 		}
 		if x >= inPlayFrom {
 			all = append(all, rated{w, x})

@@ -362,6 +362,12 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 		case len(places) == 0:
 			if id := w.switchIn(partEnd.Split(p[m[1]:], 2)[0]); id != "" {
 				s.Bridged, did = append(s.Bridged, [2]string{id + ".a", id + ".b"}), true
+			} else if r := w.pulledRelay(s); r != "" && someSlots.MatchString(p[m[1]:]) {
+				// Whoever pulls a relay and joins two of its slots joins the contacts.
+				s.Bridged, did = append(s.Bridged, [2]string{r + ".30", r + ".87"}), true
+			} else if did {
+				*s = circuit.Setup{Set: s.Set} // what was joined is not known: nothing follows
+				return false
 			}
 		}
 	}
@@ -414,6 +420,22 @@ func (w *wiring) partAcross(p string) string {
 		}
 	}
 	return best
+}
+
+var someSlots = regexp.MustCompile(`\b(?:slots?|pins?|terminals?|holes?|contacts?|sockets?|it out)\b`)
+
+// pulledRelay is the relay that is pulled in a setup, or "".
+func (w *wiring) pulledRelay(s *circuit.Setup) string {
+	for _, id := range s.Pulled {
+		if p := w.pull(id); p != nil {
+			for _, el := range p.Elements {
+				if x := w.element(el); x != nil && x.Type == "relay" {
+					return el
+				}
+			}
+		}
+	}
+	return ""
 }
 
 // switchIn is the switch or fuse that a piece names: what is bridged by name is

@@ -63,6 +63,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	}
 	acct := e.reader.Read(words, e.context(s))
 	e.circuitWords(s, words, &acct)
+	e.pathWords(s, words, &acct)
 	if h.restraint != nil {
 		restraintWords(h.restraint, &acct)
 	}
