@@ -20,11 +20,12 @@ var (
 	lacking = regexp.MustCompile(`\b(?:no|none|nothing|not|never|without|isn'?t|doesn'?t|does not|didn'?t|won'?t|can'?t get|dry)\b`)
 	feeble  = regexp.MustCompile(`\b(?:weak(?:ly)?|dribbl\w*|trickl\w*|ooz\w+|hardly|barely|only a (?:little|bit)|slow(?:ly)?|a few drops)\b`)
 	// noMedium says that it is not there; what is heard is another matter.
-	noMedium  = regexp.MustCompile(`\b(?:no|any|without|zero) (?:fuel|petrol|gas|diesel|water|coolant|fluid|pressure|spark|air|vacuum|oil)\b|\b(?:is|are|was|stays?) (?:bone )?dry\b`)
-	heardWord = regexp.MustCompile(`\b(?:sounds?|noise|hear|heard|hums?|humming|buzz\w*|clicks?|leak\w*|level|lamp|light|gauge)\b`)
-	pouring   = regexp.MustCompile(`\b(?:pour(?:ed|ing)?|hosed?|hosing|spray(?:ed|ing)?|tipped|watering can|ran the hose)\b`)
-	cameIn    = regexp.MustCompile(`\b(?:(?:ran|came|comes|runs|dripp?(?:s|ed)|leak(?:s|ed)|gets|got) (?:in|inside|through|wet)|it'?s wet|wet inside|soaked)\b`)
-	placeNo   = wordSet("the a an of at to in on it is and or with when i my out from for by end side that this does do any some no not nothing none comes come came coming get gets fuel petrol diesel water coolant fluid pressure spark air vacuum oil there good strong plenty pumps pump look see whether way one under into does doe doesn don didn t s isn pour poured pouring hosed hosing spray sprayed tipped")
+	noMedium     = regexp.MustCompile(`\b(?:no|any|without|zero) (?:fuel|petrol|gas|diesel|water|coolant|fluid|pressure|spark|air|vacuum|oil)\b`)
+	pathPieceEnd = regexp.MustCompile(`[,;!?\n]+|\.(?:\s|$)| but `)
+	heardWord    = regexp.MustCompile(`\b(?:sounds?|noise|hear|heard|hums?|humming|buzz\w*|clicks?|leak\w*|level|lamp|light|gauge)\b`)
+	pouring      = regexp.MustCompile(`\b(?:pour(?:ed|ing)?|hosed?|hosing|spray(?:ed|ing)?|tipped|watering can|ran the hose)\b`)
+	cameIn       = regexp.MustCompile(`\b(?:(?:ran|came|comes|runs|dripp?(?:s|ed)|leak(?:s|ed)|gets|got) (?:in|inside|through|wet)|it'?s wet|wet inside|soaked)\b`)
+	placeNo      = wordSet("the a an of at to in on it is and or with when i my out from for by end side that this does do any some no not nothing none comes come came coming get gets fuel petrol diesel water coolant fluid pressure spark air vacuum oil there good strong plenty pumps pump look see whether way one under into does doe doesn don didn t s isn pour poured pouring hosed hosing spray sprayed tipped")
 )
 
 // pathPlace is a place of a path that words may name: a point, or a station.
@@ -157,13 +158,29 @@ func pointFor(p *kb.Path, x *pathPlace, present bool) *kb.PathPoint {
 	return best
 }
 
+// passingWords are what people call what passes.
+var passingWords = map[string][]string{
+	"petrol": {"fuel", "gas", "it"}, "diesel": {"fuel", "it"}, "coolant": {"water", "antifreeze"}, "pressure": {"fluid"}, "water": {"fluid"}, "spark": {"sparks"},
+}
+
+// passesIn reports whether a piece speaks of what passes along the path.
+func passesIn(p *kb.Path, piece string) bool {
+	have := wordsOf(piece)
+	for w := range wordsOf(p.Passes) {
+		if have[w] || slices.ContainsFunc(passingWords[w], func(x string) bool { return have[x] }) {
+			return true
+		}
+	}
+	return false
+}
+
 // pathWords reads what a turn says of the paths in play, in place of what the
 // general reader made of the same words.
 func (e *Engine) pathWords(s *State, text string, acct *plainwords.Account) {
 	lower := asciiLower(text)
 	for from := 0; from < len(lower); {
 		to, next := len(lower), len(lower)
-		if m := pieceEnd.FindStringIndex(lower[from:]); m != nil {
+		if m := pathPieceEnd.FindStringIndex(lower[from:]); m != nil {
 			to, next = from+m[0], from+m[1]
 		}
 		if !strings.HasPrefix(lower[to:], "?") && !mayI.MatchString(lower[from:to]) {
@@ -181,6 +198,9 @@ func (e *Engine) pathPiece(s *State, text string, from, to int, acct *plainwords
 	}
 	for _, p := range e.base.Paths {
 		if !e.inPlay(s, p.ID) || p.Unwanted != pours || e.applies(s, p.Applies) < 0.5 {
+			continue
+		}
+		if !pours && !passesIn(p, piece) {
 			continue
 		}
 		places := e.pathPlaces(p)
@@ -222,9 +242,9 @@ func (e *Engine) pathPiece(s *State, text string, from, to int, acct *plainwords
 		within := func(start, end int) bool { return start < to && end > from }
 		if slices.ContainsFunc(acct.Observations, func(o plainwords.Observation) bool {
 			g := e.base.Finding(o.Finding)
-			return within(o.Start, o.End) && (g != nil && g.Path != "" || o.Reading != nil)
+			return within(o.Start, o.End) && (o.Reading != nil || g != nil && g.Path == "" && g.Kind == kb.FindingTest)
 		}) {
-			return // read already
+			return // measured, or a look of its own
 		}
 		acct.Observations = slices.DeleteFunc(acct.Observations, func(o plainwords.Observation) bool {
 			return within(o.Start, o.End) && o.Finding != s.Chief
