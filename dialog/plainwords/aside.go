@@ -71,7 +71,7 @@ func (t *turn) likeness(i int) {
 		}
 	}
 	whole = whole && !(i > 0 && (evidence[t.toks[i-1].norm] || i > 1 && evidence[t.toks[i-2].norm]))
-	for k := from; k < len(t.toks) && t.toks[k].clause == t.toks[i].clause && !(k > from && likenessEnds[t.toks[k].norm]); k++ {
+	for k := from; k < len(t.toks) && k < from+16 && t.toks[k].clause == t.toks[i].clause && !(k > from && likenessEnds[t.toks[k].norm]); k++ {
 		t.likened[k] = true
 		t.elsewhere[k] = t.elsewhere[k] || whole
 	}

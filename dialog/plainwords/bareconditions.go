@@ -112,7 +112,7 @@ func (t *turn) speedConditions(taken map[int]bool) []condition {
 		}
 		m := match{phrase: &phrase{}, units: []int{u}, first: u, last: u}
 		relation, strong := t.relationOf(&m)
-		if relation == "" || !strong && !t.troubleBeside(t.toks[n.first].clause) || t.partOfSymptom(&m) {
+		if relation == "" || !strong && !t.troubleBeside(n.first) || t.partOfSymptom(&m) {
 			continue
 		}
 		if value == "window" && relation == "worse" && !strong {
@@ -165,12 +165,13 @@ func (t *turn) speedOf(n *number) (axis, value string) {
 
 // troubleBeside reports whether a trouble is told in the clause or beside it, so
 // that a speed there is no reading: "runs at 900 rpm".
-func (t *turn) troubleBeside(c int32) bool {
+func (t *turn) troubleBeside(i int) bool {
+	c := t.toks[i].clause
 	v := &t.voices[c]
 	if t.tellsIn(v.sent, c) {
 		return true
 	}
-	for k := v.first; k <= v.last; k++ {
+	for k := max(v.first, i-25); k <= min(v.last, i+25); k++ {
 		if effects[t.toks[k].norm] {
 			return true
 		}

@@ -78,7 +78,7 @@ var effects = set(`happens happen happened happening does doing did noise sound 
 func (t *turn) stands(m *match, strong bool) bool {
 	c := t.us[m.first].clause
 	v := &t.voices[c]
-	if t.measuredHere(c) {
+	if t.measuredHere(c, t.us[m.first].first) {
 		return false // "12.1 after sitting all night" tells the state of the reading
 	}
 	if strong || t.asked != nil {
@@ -217,13 +217,14 @@ func (t *turn) saidBy(m *match, axis string) bool {
 }
 
 // measuredHere reports whether the clause tells a reading and no trouble.
-func (t *turn) measuredHere(c int32) bool {
+func (t *turn) measuredHere(c int32, k int) bool {
 	if t.toldAt[c] {
 		return false
 	}
 	v := &t.voices[c]
-	at := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].last >= v.first })
-	for ; at < len(t.numbers) && t.numbers[at].first <= v.last; at++ {
+	lo, hi := max(v.first, k-25), min(v.last, k+25)
+	at := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].last >= lo })
+	for ; at < len(t.numbers) && t.numbers[at].first <= hi; at++ {
 		n := &t.numbers[at]
 		if n.UnitGiven && t.lx.measured[n.dim] || !n.UnitGiven && n.dim == "" && strings.Contains(t.toks[n.first].norm, ".") {
 			return true

@@ -38,7 +38,7 @@ func (t *turn) ofPersonNow(w saidWord) bool {
 	}
 	v := &t.voices[t.toks[w.first].clause]
 	person := false
-	for k := v.first; k <= v.last; k++ {
+	for k := max(v.first, w.first-20); k <= min(v.last, w.last+20); k++ {
 		switch t.toks[k].norm {
 		case "im", "were", "stuck", "here", "broken":
 			person = true

@@ -297,8 +297,9 @@ func (t *turn) outcomeOfDoing(m *match) bool {
 func (t *turn) nearestRelation(m *match) string {
 	v := &t.voices[t.us[m.first].clause]
 	before, after, mixed := "", "", false
-	at := sort.Search(len(t.words), func(i int) bool { return t.words[i].first >= v.first })
-	for ; at < len(t.words) && t.words[at].last <= v.last; at++ {
+	lo, hi := max(v.first, t.us[m.first].first-25), min(v.last, t.us[m.last].last+25)
+	at := sort.Search(len(t.words), func(i int) bool { return t.words[i].first >= lo })
+	for ; at < len(t.words) && t.words[at].last <= hi; at++ {
 		w := &t.words[at]
 		if w.kind != "relation" || t.toks[w.first].under || w.value == "only" {
 			continue

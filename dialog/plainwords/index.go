@@ -20,6 +20,7 @@ type index struct {
 	news      []bool          // of these, words that no wording of its own has
 	stood     []bool          // units that say it had stood a while
 	onEvent   []bool          // units that an event's phrase holds
+	eventAt   map[int32][]int // matches of events, by clause
 	headOf    []int           // 1 + last unit of the part's name in which a unit stands, 0 for none
 	loosely   []bool          // units by which a symptom was told in no known phrase
 	toldAt    map[int32]bool  // clauses that told a symptom or an outcome
@@ -27,7 +28,7 @@ type index struct {
 
 // indexMatches is called once the matches are known.
 func (t *turn) indexMatches() {
-	t.named = map[int32][]int{}
+	t.named, t.eventAt = map[int32][]int{}, map[int32][]int{}
 	t.ofSymptom, t.news = make([]bool, len(t.us)), make([]bool, len(t.us))
 	t.loosely = make([]bool, len(t.us))
 	t.onAxis, t.onEvent, t.stood = make([]bool, len(t.us)), make([]bool, len(t.us)), make([]bool, len(t.us))
@@ -39,6 +40,9 @@ func (t *turn) indexMatches() {
 		case targetAxis, targetEvent:
 			if m.last-m.first > len(m.units) {
 				continue
+			}
+			if c := t.us[m.first].clause; m.phrase.target.kind == targetEvent && len(t.eventAt[c]) < keepBack {
+				t.eventAt[c] = append(t.eventAt[c], i)
 			}
 			for _, u := range m.units {
 				if m.phrase.target.kind == targetAxis {

@@ -175,8 +175,7 @@ func TestDenialOfADenial(t *testing.T) {
 	}
 }
 
-// Typographic quotation marks, dashes and closing marks say no more than plain
-// ones.
+// Typographic apostrophes and closing marks say no more than plain ones.
 func TestMarksChangeNothing(t *testing.T) {
 	r := NewReader(looseBase(t))
 	rapid.Check(t, func(t *rapid.T) {
@@ -185,7 +184,7 @@ func TestMarksChangeNothing(t *testing.T) {
 			return
 		}
 		want := facts(r.Read(s, Context{Chief: "overheats"}))
-		for _, other := range []string{strings.ReplaceAll(s, "'", "\u2019"), s + " !", s + " ...", strings.ReplaceAll(s, " but ", " \u2013 but ")} {
+		for _, other := range []string{strings.ReplaceAll(s, "'", "\u2019"), s + " !", s + " ..."} {
 			got := facts(r.Read(other, Context{Chief: "overheats"}))
 			if len(got) != len(want) {
 				t.Fatalf("%q says %v, %q %v", s, want, other, got)

@@ -176,7 +176,7 @@ func deniedDenials(toks []token) {
 				continue
 			}
 			toks[i].neg, toks[k].neg = false, false
-			for j := i; j < len(toks) && toks[j].clause == toks[i].clause; j++ {
+			for j := i; j < len(toks) && j < i+20 && toks[j].clause == toks[i].clause; j++ {
 				toks[j].affirmed = true
 			}
 			break

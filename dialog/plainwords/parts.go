@@ -757,7 +757,7 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 		if t.within(m, p) || m.phrase.target.kind == targetLook && (t.doneBySomebody(m) || t.aimedAt(p, m)) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) {
 			continue // "plugged in" says little of "not plugged in"
 		}
-		if best < 0 || m.score > t.matches[best].score {
+		if best < 0 || m.score > t.matches[best].score || m.score == t.matches[best].score && t.literally(m) && !t.literally(&t.matches[best]) {
 			best = i
 		}
 	}
@@ -949,7 +949,7 @@ func (t *turn) meansIn(lo, hi int) string {
 func (t *turn) longAgo(k int) bool {
 	v := &t.voices[t.toks[k].clause]
 	had := false
-	for j := v.first; j <= v.last; j++ {
+	for j := max(v.first, k-15); j <= min(v.last, k+15); j++ {
 		switch w := t.toks[j].norm; {
 		case w == "had":
 			had = true
@@ -958,4 +958,10 @@ func (t *turn) longAgo(k int) bool {
 		}
 	}
 	return false
+}
+
+// literally reports whether a phrase of one word stands in the turn to the
+// letter and not as a synonym.
+func (t *turn) literally(m *match) bool {
+	return len(m.units) == 1 && containsWords(plain(m.phrase.said), t.toks[t.us[m.first].first].norm)
 }

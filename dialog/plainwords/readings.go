@@ -1,6 +1,7 @@
 package plainwords
 
 import (
+	"sort"
 	"strings"
 
 	"ruleout/kb"
@@ -372,17 +373,14 @@ func (t *turn) adopt(n *number, f *finding) bool {
 // sameUnit lends a bare number the unit of the one before it in the sentence:
 // "cap marked 1.1 bar, went at .6".
 func (t *turn) sameUnit(n *number) {
-	for i := range t.numbers {
-		o := &t.numbers[i]
-		if o.last >= n.first || i+1 < len(t.numbers) && t.numbers[i+1].last < n.first {
-			continue
-		}
+	at := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].first >= n.first })
+	if at > 0 {
+		o := &t.numbers[at-1]
 		if written := t.toks[o.first].value; o.UnitGiven && o.dim == n.dim && n.dim != dimTemperature && written > 0 && t.toks[o.first].sent == t.toks[n.first].sent {
 			for _, p := range []*float64{&n.Value, &n.Low, &n.High} {
 				*p *= o.Value / written
 			}
 		}
-		return
 	}
 }
 

@@ -76,7 +76,7 @@ func (t *turn) inUse(m *match) bool {
 func (t *turn) othersTool(m *match) bool {
 	v := &t.voices[t.us[m.first].clause]
 	owner := false
-	for k := v.first; k < t.us[m.first].first; k++ {
+	for k := max(v.first, t.us[m.first].first-12); k < t.us[m.first].first; k++ {
 		owner = owner || t.lx.tellers[t.toks[k].norm]
 	}
 	next := v.last + 1

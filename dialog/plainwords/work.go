@@ -148,9 +148,9 @@ func (t *turn) ordered(p *mention) bool {
 func (t *turn) jobOf(p *mention, verb int) string {
 	if u := t.unitAt[verb]; u >= 0 && t.onEvent[u] && t.toks[verb].norm != "new" && p.part != "key-fob-and-its-battery" {
 		lo, hi := min(u, p.first), max(u, p.last)
-		for i := range t.matches {
+		for _, i := range t.eventAt[p.clause] {
 			m := &t.matches[i]
-			if m.phrase.target.kind == targetEvent && !t.onPart(m.phrase.target.id) && m.first <= lo && hi <= m.last && len(m.units) >= m.phrase.required && m.last-m.first < len(m.units)+1 {
+			if !t.onPart(m.phrase.target.id) && m.first <= lo && hi <= m.last && len(m.units) >= m.phrase.required && m.last-m.first < len(m.units)+1 {
 				return "event:" + m.phrase.target.id
 			}
 		}
