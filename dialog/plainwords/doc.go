@@ -20,6 +20,9 @@
 // is there, how close together and in which order. Every content word of a
 // short phrase must be present and its negation must agree; otherwise the
 // match is "flipped" and may say the opposite outcome, never the same one.
+// Patterns of wordings (ways.go) are matched slot by slot and become a phrase
+// only where every slot is filled; they count neither for the rarity of a word
+// nor for what is typical of a symptom.
 // Symptoms told in no known phrase are read by their typical words (profile.go),
 // with hedge "think".
 //

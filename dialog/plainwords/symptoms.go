@@ -98,6 +98,7 @@ func (t *turn) tellSymptom(id string, m *match, taken []int) {
 	t.use(m)
 	for _, u := range m.units {
 		taken[u] = at + 1
+		t.usedUnit[u] = !t.us[u].number // a speed tells when as well
 		t.ofSymptom[u] = t.symptom[id] == nil || len(t.symptom[id].Of) == 0
 		t.loosely[u] = t.loosely[u] || m.phrase.way
 		t.news[u] = m.phrase.way && !t.lx.tellsOf(id, &t.us[u])

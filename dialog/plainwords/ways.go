@@ -166,6 +166,10 @@ func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match 
 	return out
 }
 
+// beside is how many little words before and after the words of meaning may
+// belong to a wording.
+const beside = 3
+
 // toldIn returns the wording of the way that the units tell: of every slot the
 // alternative with the most words that are all there. Empty where one has none.
 func (w *way) toldIn(us []unit, toks []token) string {
@@ -173,7 +177,7 @@ func (w *way) toldIn(us []unit, toks []token) string {
 	for _, slot := range w.slots {
 		best := -1
 		for i := range slot {
-			if a := &slot[i]; (best < 0 || len(a.ids) > len(slot[best].ids)) && allIn(a.ids, us) && inARow(a.words, toks[max(0, us[0].first-3):us[len(us)-1].last+1]) {
+			if a := &slot[i]; (best < 0 || len(a.ids) > len(slot[best].ids)) && allIn(a.ids, us) && inARow(a.words, toks[max(0, us[0].first-beside):min(len(toks), us[len(us)-1].last+1+beside)]) {
 				best = i
 			}
 		}
@@ -244,7 +248,7 @@ func toTheWord(text string, toks []token, lo, hi int) bool {
 		return false
 	}
 	var said []token
-	for k := max(0, lo-3); k <= hi; k++ {
+	for k := max(0, lo-beside); k <= min(hi+beside, len(toks)-1); k++ {
 		if !articles[toks[k].norm] {
 			said = append(said, toks[k])
 		}
