@@ -23,7 +23,7 @@ var (
 	noMedium     = regexp.MustCompile(`\b(?:no|any|without|zero) (?:fuel|petrol|gas|diesel|water|coolant|fluid|pressure|spark|air|vacuum|oil)\b`)
 	pathPieceEnd = regexp.MustCompile(`[,;!?\n]+|\.(?:\s|$)| but `)
 	heardWord    = regexp.MustCompile(`\b(?:sounds?|noise|hear|heard|hums?|humming|buzz\w*|clicks?|leak\w*|level|lamp|light|gauge)\b`)
-	pouring      = regexp.MustCompile(`\b(?:pour(?:ed|ing)?|hosed?|hosing|spray(?:ed|ing)?|tipped|watering can|ran the hose)\b`)
+	pouring      = regexp.MustCompile(`\b(?:pour(?:ed|ing)?|hosed|hosing|spray(?:ed|ing)?|tipped|watering can|ran the hose)\b`)
 	cameIn       = regexp.MustCompile(`\b(?:(?:ran|came|comes|runs|dripp?(?:s|ed)|leak(?:s|ed)|gets|got) (?:in|inside|through|wet)|it'?s wet|wet inside|soaked)\b`)
 	placeNo      = wordSet("the a an of at to in on it is and or with when i my out from for by end side that this does do any some no not nothing none comes come came coming get gets fuel petrol diesel water coolant fluid pressure spark air vacuum oil there good strong plenty pumps pump look see whether way one under into does doe doesn don didn t s isn pour poured pouring hosed hosing spray sprayed tipped")
 )
