@@ -27,6 +27,7 @@ func round9(x float64) float64      { return math.Round(x*1e9) / 1e9 }
 // the reply.
 func (e *Engine) answer(s *State, h *heard) *Reply {
 	e.actOn(s, h)
+	e.letGo(s, h)
 	j := e.judge(s)
 	r := &Reply{Turn: len(s.Turns), Noted: append([]Noted{}, h.facts...), SoFar: []Noted{}, Unread: h.unread, Spans: h.spans, Suspects: []Suspect{}, Pairs: []Pair{}, RuledOut: []RuledOut{}, Cites: []string{},
 		Chief: s.Chief, Vehicle: s.Vehicle, Tools: s.Tools, Eras: s.Eras, Closed: s.Closed}
@@ -70,6 +71,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 		s.Open = s.prev.Open
 	} else {
 		e.openStep(s, r.Next)
+		s.countPut(r.Next)
 	}
 	r.Path = e.pathOf(s, r.Next)
 	e.fillCircuits(s, r, j)

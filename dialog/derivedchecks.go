@@ -49,7 +49,7 @@ func (e *Engine) derivedChecks(s *State, j *judged) []candidate {
 			}
 		}
 		for _, w := range t.When {
-			if s.Chief == "" || w.Symptom != "" && w.Symptom != s.Chief || e.askedByQuestion(s.Chief, w.Axis) || s.conditionKnown(w.Axis) {
+			if s.Chief == "" || w.Symptom != "" && w.Symptom != s.Chief || e.askedByQuestion(s.Chief, w.Axis) || s.conditionKnown(w.Axis) || e.saidByName(s.Chief, w.Axis) {
 				continue
 			}
 			add("condition", "cond:"+s.Chief+":"+w.Axis+":"+w.Value, derivedAsks)
@@ -79,6 +79,30 @@ func (e *Engine) askedByQuestion(symptom, axis string) bool {
 }
 
 // conditionKnown reports whether anything was told on the axis.
+// saidByName reports whether the name of a symptom says the condition already:
+// of a "clunk over bumps" nobody asks whether bumps make a difference.
+func (e *Engine) saidByName(symptom, axis string) bool {
+	sym := e.base.Symptom(symptom)
+	if sym == nil {
+		return false
+	}
+	title := " " + strings.ToLower(sym.Title) + " "
+	for i := range e.base.Lists.Axes {
+		a := &e.base.Lists.Axes[i]
+		if a.ID != axis {
+			continue
+		}
+		for _, v := range a.Values {
+			for _, w := range append([]string{v.Title}, v.Said...) {
+				if strings.Contains(title, " "+w+" ") {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
 func (s *State) conditionKnown(axis string) bool {
 	return slices.ContainsFunc(s.Notes, func(n observed) bool {
 		f := strings.Split(n.Finding, ":")

@@ -167,6 +167,14 @@ func (e *Engine) how(s *State, q plainwords.Request) (string, []string) {
 	if t := e.base.Test(q.About); t != nil {
 		return e.stepsText(t), []string{articleOf(t)}
 	}
+	if p := e.base.Part(q.About); p != nil {
+		for _, t := range e.base.Tests {
+			if t.Part == p.ID && e.applies(s, t.Applies) > 0 {
+				return e.stepsText(t), []string{articleOf(t)}
+			}
+		}
+		return e.withArticle("", q.About, p.Name)
+	}
 	if s.last == nil || s.last.Next == nil || len(s.last.Next.Steps) == 0 {
 		if s.last != nil && s.last.Next != nil && s.last.Next.Article != "" {
 			return fmt.Sprintf("More on that: [%s](article:%s).", e.title(s.last.Next.Article), s.last.Next.Article), []string{s.last.Next.Article}

@@ -61,6 +61,12 @@ type State struct {
 	OpenAsked bool
 	// care is the trial of a cure, armed checks, a part on order.
 	care care
+	// put is the question of the last reply and how often in a row it was put
+	// without an answer.
+	put struct {
+		id    string
+		times int
+	}
 	// wanted is the check that this turn asked for, "none" if there is no such.
 	wanted string
 	// supposed is the fork the case is seen under, if it is.

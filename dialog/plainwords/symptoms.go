@@ -27,6 +27,12 @@ func (t *turn) findSymptoms() {
 		if t.handBegins(m) || m.flipped && t.saidOutright(i) {
 			continue
 		}
+		if !m.flipped && !m.ordered && t.foundNothing(m) {
+			m.flipped = true
+			if !t.deniable(m) {
+				continue
+			}
+		}
 		if at := t.shared(m, taken); at >= 0 {
 			o := &t.acc.Observations[at]
 			if !m.flipped && m.score >= closeBy*t.scores[at] && m.phrase.target.id != o.Finding && !t.impliedBy(o, m.phrase.target.id) {
@@ -154,6 +160,26 @@ func (t *turn) wellThen(m *match) bool {
 	}
 	a, b := &t.voices[t.us[m.first].clause], &t.voices[t.us[m.last].clause]
 	return a.fine || b.fine || a.only != b.only
+}
+
+// foundNothing reports whether the match is what a person did to look, and the
+// next clause says that nothing was found: "rocked the wheel, nothing loose".
+func (t *turn) foundNothing(m *match) bool {
+	deed := false
+	for _, u := range m.units {
+		w := t.toks[t.us[u].first].norm
+		deed = deed || (handVerbs[w] || w == "rocked" || w == "shook" || w == "levered" || w == "jacked") && strings.HasSuffix(w, "ed")
+	}
+	c := t.us[m.last].clause + 1
+	if !deed || int(c) >= len(t.voices) || t.voices[c].first < 0 || t.voices[c].sent != t.voices[c-1].sent {
+		return false
+	}
+	switch v := &t.voices[c]; t.toks[v.first].norm {
+	case "nothing", "no", "none", "not", "nowt":
+		return true
+	default:
+		return v.fine
+	}
 }
 
 // orderSymptoms sorts the symptoms by place.
