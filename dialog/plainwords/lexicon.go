@@ -65,6 +65,8 @@ type phrase struct {
 	fine, denies bool
 	// likens marks a phrase that is itself a comparison ("like the brakes are on").
 	likens bool
+	// bareNo marks a thing denied by "no" alone ("no horn").
+	bareNo bool
 	// only marks a phrase with a qualifier without which the words say something
 	// else ("only one brake light works", "works sometimes").
 	only bool
@@ -237,6 +239,7 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 			}
 		}
 	}
+	p.bareNo = p.denies && strings.HasPrefix(text, "no ") && p.words[0].under && p.required == len(p.words) && len(p.words) <= 2
 	if len(p.words) == 1 {
 		p.rest = restOf(lx, us[0], text)
 	}

@@ -119,7 +119,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if needDenied && !deniedNear(us, &m) {
 		return m, false // "electric fan" is not "electric fan never starts"
 	}
-	if lx.contradicted(p, us, &m) {
+	if lx.contradicted(p, us, &m) || p.bareNo && !m.flipped && !noBefore(toks, us[m.first].first) {
 		return m, false
 	}
 	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && len(m.units) == 2 && us[m.first].clause != us[m.last].clause && subjectBetween(us, &m) {
@@ -203,6 +203,9 @@ var anyWords = set(`anywher anyth any either`)
 // deniedBeside reports whether a word that is not the phrase's own is denied
 // inside the match or right before it: then the phrase is denied with it.
 func deniedBeside(us []unit, m *match) bool {
+	if j := m.last + 1; j < len(us) && us[j].under && us[j].class == classParticle && us[j].clause == us[m.last].clause && !us[m.last].under {
+		return true // "the oil light isn't on"
+	}
 	for j := max(0, m.first-1); j <= m.last; j++ {
 		if !us[j].under || us[j].clause != us[m.first].clause || us[j].class == classParticle || us[j].first == us[m.first].first {
 			continue
@@ -344,6 +347,20 @@ func impliesFine(toks []token, us []unit, at int) bool {
 func subjectBetween(us []unit, m *match) bool {
 	for j := m.first + 1; j < m.last; j++ {
 		if us[j].clause == us[m.last].clause && us[j].class == classContent && !us[j].number {
+			return true
+		}
+	}
+	return false
+}
+
+// noBefore reports whether "no" or the like stands before token k: "no horn" is
+// not said by "it's not that the horn is dead".
+func noBefore(toks []token, k int) bool {
+	for j := k - 1; j >= 0 && j >= k-3 && toks[j].clause == toks[k].clause; j-- {
+		switch toks[j].norm {
+		case "not", "isnt", "arent", "wasnt":
+			return false
+		case "no", "without", "neither", "nor", "none", "havent", "hasnt", "got":
 			return true
 		}
 	}

@@ -58,7 +58,7 @@ func negate(toks []token) {
 }
 
 // troubleWords are general words for a trouble, which a denial takes alone.
-var troubleWords = set(`trouble problem problems difficulty bother issue issues`)
+var troubleWords = set(`trouble problem problems difficulty bother issue issues hard difficult struggle struggles struggling slow ages`)
 
 // closesVerb reports whether a particle ends its clause or stands before a
 // word that cannot be its noun: "won't come on at lights" against "no steam
