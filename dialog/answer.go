@@ -47,7 +47,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 		}
 	}
 	known := anyWeighs(s)
-	e.fillSuspects(r, j, known)
+	e.fillSuspects(s, r, j, known)
 	texts, cites := e.serve(s, h, j)
 	if text, c := e.wiredNow(s, j); text != "" {
 		texts, cites = append(texts, text), append(cites, c...)
@@ -67,6 +67,9 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 	if r.Supposing = s.supposedNow(); r.Supposing != nil {
 		r.Next.Quick = append(r.Next.Quick, supposedQuick()...)
 	}
+	if id := e.apart(s); id != "" {
+		r.Next.Quick = append(r.Next.Quick, e.apartQuick(id))
+	}
 	if hold != nil {
 		s.Open = s.prev.Open
 	} else {
@@ -83,7 +86,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 }
 
 // fillSuspects lists what is in play and what is out.
-func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
+func (e *Engine) fillSuspects(s *State, r *Reply, j *judged, known bool) {
 	order := j.order
 	for k, c := range order {
 		if k == showMost {
@@ -115,7 +118,7 @@ func (e *Engine) fillSuspects(r *Reply, j *judged, known bool) {
 	if !known {
 		return
 	}
-	for _, sh := range j.post.NoneBySystem() {
+	for _, sh := range e.noneBySystem(s, j.post) {
 		if sh.P >= 0.001 {
 			r.NoneBySystem = append(r.NoneBySystem, SystemShare{System: sh.System, Probability: round9(sh.P)})
 		}
@@ -463,6 +466,9 @@ func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
 	if len(s.Also) > 0 && len(r.Noted) > 0 {
 		if sym := e.base.Symptom(s.Chief); sym != nil && s.prev != nil && len(s.prev.Also) != len(s.Also) {
 			fmt.Fprintf(&b, " I follow “%s” first and keep the rest.", lowerFirst(sym.Title))
+		}
+		if id := e.apart(s); id != "" {
+			b.WriteString(e.apartWords(s, id))
 		}
 	}
 	return strings.TrimSpace(b.String()), cites

@@ -63,6 +63,8 @@ func (e *Engine) carry(s *State, kind, about string, h *heard) bool {
 		e.comesAndGoes(s, about, h)
 	case "arm":
 		e.arm(s, about, h)
+	case "split":
+		e.split(s, about, h)
 	case "waiting":
 		e.wait(s, about, h)
 	case "arrived":

@@ -9,7 +9,7 @@ type Moment struct {
 	// Turn is the number of the turn, counted from 1.
 	Turn int `json:"turn"`
 	// Kind is era, undone, started-over, struck, changed, supposed, kept,
-	// dropped, waiting, arrived, armed, trial, reopened or closed.
+	// dropped, split, waiting, arrived, armed, trial, reopened or closed.
 	Kind string `json:"kind"`
 	// Text says it in one line.
 	Text string `json:"text"`

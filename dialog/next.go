@@ -75,6 +75,7 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 		}
 	}
 	near := e.nearSystems(s, post)
+	together := e.asksTogether(s, j)
 	// Where articles know better questions, signs of the long tail are not gone
 	// through one by one.
 	tail := e.base.Causes[j.order[0]].Derived
@@ -100,8 +101,10 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 		return in
 	}
 	for _, f := range e.authored {
-		fits := f.Kind == kb.FindingQuestion && mine[f.ID] ||
+		fits := f.Kind == kb.FindingQuestion && (mine[f.ID] || together && f.ID == e.base.Derived.Together.Question.ID) ||
 			f.Kind == kb.FindingSymptom && f.ID != s.Chief && near[f.System] && (tail || !e.derivedSymptom(f.ID))
+		// Both ask for things that went together.
+		fits = fits && (f.ID != e.base.Derived.Together.Symptom || !s.known(e.base.Derived.Together.Question.ID))
 		if fits && open(f.ID) {
 			out = append(out, candidate{id: f.ID, kind: "question", finding: f})
 		}
@@ -320,6 +323,9 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 	}
 	if s.Open != nil && s.Open.kind == "before" || !s.OpenAsked && s.Asked >= openAskAfter && !e.eventTold(s) {
 		return openQuestion()
+	}
+	if i := e.togetherFirst(s, j); i >= 0 {
+		return e.checkNext(s, j, i)
 	}
 	d := j.decision
 	if d.Kind == plan.KindCheck {
@@ -555,6 +561,9 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 		}
 		if n.Why == "" {
 			n.Why = e.splitWords(n)
+		}
+		if c.id == e.base.Derived.Together.Question.ID {
+			n.Why += e.sharersWords(j)
 		}
 		n.Quick = append(n.Quick, Quick{Text: "don't know", Tap: Tap{Finding: c.finding.ID, Outcome: "unknown"}})
 		return n

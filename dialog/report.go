@@ -190,7 +190,7 @@ func (e *Engine) Report(state *State) *Report {
 	s.prev = state.prev
 	j := e.judge(e.beforeCure(s))
 	var shown Reply
-	e.fillSuspects(&shown, j, anyWeighs(s))
+	e.fillSuspects(s, &shown, j, anyWeighs(s))
 	r := &Report{
 		Vehicle: e.facts(s), Conditions: []Found{}, Events: []Found{}, Findings: []Found{}, Opinions: []Found{},
 		RuledOut: []RuledOut{}, Suspects: []Suspect{}, NoneOfThese: shown.NoneOfThese,

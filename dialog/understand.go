@@ -130,6 +130,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		s.Open = nil
 		h.say("Nothing before it began, as far as you know.")
 	}
+	e.hearTogether(s, wasOpen, acct.Observations, words, h)
 	// An answer to the open question closes it.
 	if wasOpen != nil && s.Open == wasOpen && (wasOpen.finding == "" && len(h.notes) > 0 || s.known(wasOpen.finding)) {
 		s.Open = nil

@@ -31,6 +31,8 @@ type Derived struct {
 	Means map[string]map[string]float64 `yaml:"means" json:"means"`
 	// MeansSaid maps a way of testing to the words for it.
 	MeansSaid map[string][]string `yaml:"means_said" json:"means_said"`
+	// Together is the question of shared points.
+	Together Together `yaml:"together" json:"together"`
 	// GoodElsewhere is P(part tests good) when the fault is elsewhere.
 	GoodElsewhere float64 `yaml:"good_elsewhere" json:"good_elsewhere"`
 	// Looks maps what can be seen on a part to the modes it shows, with the

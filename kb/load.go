@@ -49,6 +49,7 @@ func Load(layers ...fs.FS) (*Base, Problems) {
 	b.deriveLongTail()
 	b.deriveCards()
 	b.derivePaths()
+	b.deriveTogether()
 	b.computeLinks()
 	b.Digest = b.digest()
 	return b, s.problems.sorted()

@@ -207,6 +207,7 @@ func (c *checker) checkDerived() {
 		c.whole(e, p("replaced", place), d.Replaced[place])
 	}
 	c.checkSwaps(e, d)
+	c.whole(e, p("together", "point"), d.Together.Point)
 	c.whole(e, p("condition_base"), d.ConditionBase)
 	for _, means := range sortedKeys(d.Means) {
 		c.modeShares(e, p("means", means), d.Means[means])
