@@ -27,7 +27,7 @@ var arrows = []struct {
 	{room: "dialog/belief", never: impure},
 	{room: "dialog/plan", own: []string{"dialog/belief"}, never: impure},
 	{room: "dialog/learn", never: impure},
-	{room: "dialog/circuit", never: impure},
+	{room: "dialog/circuit", modules: []string{"gonum.org/v1/gonum"}, never: impure},
 	{room: "dialog/circuit/authored", own: []string{"kb", "dialog/circuit"}, never: impure},
 	{room: "dialog/circuit/drawing", own: []string{"dialog/circuit"}, never: impure},
 	{room: "web", never: []string{"math/rand", "net", "os", "time"}},
