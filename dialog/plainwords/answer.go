@@ -34,7 +34,10 @@ func (t *turn) answer() {
 	if t.answerOutcome(t.asked, 0.3) {
 		return
 	}
-	t.answerWord(t.asked)
+	n := len(t.acc.Observations) + len(t.acc.Requests)
+	if t.answerWord(t.asked); len(t.acc.Observations)+len(t.acc.Requests) == n && !t.evades() {
+		t.answerLoose(t.asked)
+	}
 }
 
 // answerOutcome looks for the words of an outcome of the finding.

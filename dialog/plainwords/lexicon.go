@@ -76,6 +76,9 @@ type phrase struct {
 	way bool
 	// always marks a phrase that says that it never ends ("fan always on").
 	always bool
+	// other marks an outcome that speaks of both or of another one, which its
+	// words must say.
+	pair, other bool
 }
 
 // finding is what the reader needs to know of a question, symptom or test.
@@ -93,6 +96,8 @@ type finding struct {
 	reading  *kb.Reading
 	// symptoms are those whose talk brings this question.
 	symptoms map[string]bool
+	// bears holds the symptoms on which a test bears.
+	bears map[string]bool
 	// place holds the concepts that say where a reading was taken.
 	place map[int32]float64
 	// drop marks a voltage-drop test: its numbers come with that word.
@@ -154,6 +159,7 @@ func newLexicon(b *kb.Base) *lexicon {
 		}
 	}
 	lx.addFindings(b)
+	lx.addBearings(b)
 	lx.addLists(b)
 	lx.addWays(b)
 	lx.weigh()
@@ -179,10 +185,16 @@ func (lx *lexicon) parse(text string) []token {
 		if toks[i].norm == "longer" && (toks[i-1].norm == "no" || toks[i-1].norm == "any") {
 			toks[i].class = classStop
 		}
+		if toks[i-1].norm == "dead" && deadly[toks[i].norm] {
+			toks[i-1].class = classStop
+		}
 	}
 	negate(toks)
 	return toks
 }
+
+// deadly are the words before which "dead" only makes them stronger.
+var deadly = set(`slow slowly straight centre center central level easy simple quiet calm cool cold hard heavy light keen set right certain sure tired old smooth good nice clean dry tight loose wrong careful gentle rough noisy loud`)
 
 func (lx *lexicon) add(t target, text string) {
 	lx.learn(text)
@@ -204,6 +216,11 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 		p.only = p.only || qualifiers[w]
 		p.likens = p.likens || w == "like"
 		p.always = p.always || alwaysWords[w]
+	}
+	if t.kind == targetOutcome {
+		for _, w := range strings.Fields(plain(text)) {
+			p.pair, p.other = p.pair || pairWords[w], p.other || otherWords[w]
+		}
 	}
 	p.generic = t.kind == targetOutcome && isGeneric(text)
 	if t.kind == targetAxis {
@@ -262,6 +279,12 @@ func restOf(lx *lexicon, u unit, text string) []string {
 	return out
 }
 
+// pairWords speak of two, otherWords of another one.
+var (
+	pairWords  = set(`both two pair together neither`)
+	otherWords = set(`other another different spare second swapped new`)
+)
+
 // qualifiers turn a good thing into a trouble.
 var qualifiers = set(`only sometimes occasionally except`)
 
@@ -269,7 +292,7 @@ var qualifiers = set(`only sometimes occasionally except`)
 var alwaysWords = set(`always constantly permanently continuously constant permanent continuous`)
 
 // genericWords make up answers that could follow any question.
-var genericWords = set(`make makes made all always never nothing none no not yes yeah yep nope both neither either every everything everywhere any anything anywhere some sometimes often rarely usually same change changes different difference fine good ok okay normal normally bad works work working does doesnt do dont did didnt is isnt it its the a an of them one time times about there still now only just most mostly much very well quite as at in on off up down to that this and or i we they he she cant wont never ever yet more less than before after since then right left first second last`)
+var genericWords = set(`make makes made making all always never nothing none no not yes yeah yep nope both neither either every everything everywhere any anything anywhere some sometimes often rarely usually same change changes different difference fine good ok okay normal normally bad works work working does doesnt do dont did didnt is isnt it its the a an of them one time times about there still now only just most mostly much very well quite as at in on off up down to that this and or i we they he she cant wont never ever yet more less than before after since then right left first second last`)
 
 // isGeneric reports whether every word of a phrase is generic.
 func isGeneric(text string) bool {

@@ -9,6 +9,7 @@ const (
 	coverage     = 0.72 // share of a phrase's weight that must be there
 	leastCompact = 0.5  // share of the units of a match that are the phrase's
 	crossPenalty = 0.8  // for every clause boundary inside a match
+	headShare    = 0.9  // what a compound counts for its head noun
 )
 
 // match is a phrase found in a turn.
@@ -27,13 +28,14 @@ type match struct {
 func (lx *lexicon) matches(toks []token, us []unit) []match {
 	var out []match
 	for i := range us {
-		id := us[i].id
-		if id < 0 || int(id) >= len(lx.anchors) {
-			continue
-		}
-		for _, p := range lx.anchors[id] {
-			if m, ok := lx.try(&lx.phrases[p], toks, us, i); ok {
-				out = append(out, m)
+		for k, id := range [2]int32{us[i].id, us[i].head} {
+			if id < 0 || int(id) >= len(lx.anchors) || k > 0 && id == us[i].id {
+				continue
+			}
+			for _, p := range lx.anchors[id] {
+				if m, ok := lx.try(&lx.phrases[p], toks, us, i); ok {
+					out = append(out, m)
+				}
 			}
 		}
 		out = lx.waysAt(out, toks, us, i)
@@ -57,7 +59,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	for k := range p.words {
 		w := &p.words[k]
 		best := -1
-		if w.id == us[at].id {
+		if us[at].is(w.id) {
 			best = at
 		} else {
 			from := at
@@ -65,7 +67,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 				from = prev
 			}
 			for j := lo; j <= hi; j++ {
-				if us[j].id == w.id && (best < 0 || abs(j-from) < abs(best-from)) {
+				if us[j].is(w.id) && (best < 0 || abs(j-from) < abs(best-from)) {
 					best = j
 				}
 			}
@@ -98,7 +100,11 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		if us[best].under != w.under && !anyWords[lx.names[w.id]] {
 			m.flipped = true
 		}
-		got += w.weight
+		if us[best].id == w.id {
+			got += w.weight
+		} else {
+			got += headShare * w.weight
+		}
 		m.units = append(m.units, best)
 		m.first, m.last = min(m.first, best), max(m.last, best)
 		if best < prev {
@@ -265,7 +271,7 @@ func (lx *lexicon) contradicted(p *phrase, us []unit, m *match) bool {
 			if us[j].seg != us[m.first].seg {
 				break
 			}
-			has = has || us[j].id == p.words[k].id
+			has = has || us[j].is(p.words[k].id)
 			opposed = opposed || us[j].id == antiID
 		}
 		if opposed && !has {

@@ -62,7 +62,7 @@ func (t *turn) findOutcomes() {
 			continue
 		}
 		f := t.lx.findings[m.phrase.target.id]
-		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) {
+		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) || f != t.asked && t.lacksPair(m) {
 			continue
 		}
 		key := f.emit + "\x00" + string(rune(t.us[m.first].seg))
@@ -173,6 +173,18 @@ func (t *turn) lacksAlways(m *match) bool {
 	return true
 }
 
+// lacksPair reports an outcome of both, or of another one, where the turn speaks
+// of one alone.
+func (t *turn) lacksPair(m *match) bool {
+	pair, other := !m.phrase.pair, !m.phrase.other
+	for k := t.voices[t.us[m.first].clause].first; k <= t.voices[t.us[m.last].clause].last; k++ {
+		w := t.toks[k].norm
+		pair = pair || pairWords[w] || w == "all" || w == "too" || w == "as" || w == "same"
+		other = other || otherWords[w]
+	}
+	return !pair || !other
+}
+
 // crosses reports a match over two clauses of which only one says "only".
 func (t *turn) crosses(m *match) bool {
 	a, b := t.us[m.first].clause, t.us[m.last].clause
@@ -260,6 +272,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 		return false // "pulled the relay" tells no result of pulling it
 	case f.kind == kb.FindingTest:
 		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && t.speaksOf(f) ||
+			content >= 2 && !m.flipped && m.score > 0.6 && t.settles(f) && !t.besideNumber(m) && t.ofThis(f, m) ||
 			content >= 2 && m.ordered && !m.flipped && m.score > 1 && m.last-m.first < len(m.units) && !t.besideNumber(m) && t.namesTest(f, m)
 	case t.concerns(f):
 		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && said >= 2 ||

@@ -3,7 +3,7 @@ package plainwords
 import "strings"
 
 // irregular maps inflected forms that the rules of stem would miss.
-var irregular = mapOf(`
+var irregular = withBases(mapOf(`
 run: running ran runs
 come: came comes coming
 go: went goes going
@@ -62,6 +62,22 @@ cut: cuts cutting
 charge: charges charging charged
 jump: jumped jumps jumping
 fit: fitted fits fitting
+go: went goes going
+come: came comes coming
+take: took taken takes taking
+give: gave given gives giving
+keep: kept keeps keeping
+make: made makes making
+throw: threw thrown throws throwing
+drink: drank drunk drinks drinking
+eat: ate eaten eats eating
+sink: sank sunk sinks sinking
+hang: hung hangs hanging
+swing: swung swings swinging
+spit: spat spits spitting
+creep: crept creeps creeping
+sweep: swept sweeps sweeping
+bend: bent bends bending
 sweet: sweetish
 oily: oil
 foam: foamy foaming
@@ -75,7 +91,7 @@ amp: amps
 degree: degrees deg
 battery: batteries
 gauge: gage guage gauges
-`)
+`))
 
 // stem strips the common endings of a word so that its forms meet. It is a
 // light stemmer: a wrong merge is worse than a missed one.
@@ -109,6 +125,21 @@ func stem(w string) string {
 		return s
 	}
 	return w
+}
+
+// withBases maps the bases of a table of forms to themselves, so that "charge"
+// meets "charging".
+func withBases(forms map[string]string) map[string]string {
+	bases := make([]string, 0, len(forms))
+	for _, b := range forms {
+		bases = append(bases, b)
+	}
+	for _, b := range bases {
+		if forms[b] == "" {
+			forms[b] = b
+		}
+	}
+	return forms
 }
 
 func hasVowel(s string) bool { return strings.ContainsAny(s, "aeiouy") }

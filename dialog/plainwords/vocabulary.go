@@ -141,7 +141,10 @@ func (v *vocabulary) intern(st string) int32 {
 
 // unit is a word, or a synonym of several words, that can carry meaning.
 type unit struct {
-	id          int32
+	id int32
+	// head is the concept of the noun that a compound ends in, or -1: a
+	// "cooling fan" is a fan.
+	head        int32
 	first, last int // tokens, last inclusive
 	class       class
 	under       bool // within a negation
@@ -167,7 +170,7 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 		}
 		if n := v.failsAt(toks, i); n > 0 && !grow && work >= 0 {
 			// "packed up" says "does not work" and stays what it is
-			out = append(out, unit{id: work, first: i, last: i + n - 1, class: classLight, under: true, seg: t.seg, clause: t.clause})
+			out = append(out, unit{id: work, head: -1, first: i, last: i + n - 1, class: classLight, under: true, seg: t.seg, clause: t.clause})
 		}
 		if term, n, denies := v.multiAt(st, toks, i); n > 0 {
 			u := unit{first: i, last: i + n - 1, under: t.under, seg: t.seg, clause: t.clause}
@@ -177,7 +180,7 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 			for k := max(0, i-4); k < i && denies; k++ {
 				u.under = u.under || toks[k].neg && toks[k].clause == t.clause // denied once more
 			}
-			u.id = v.find(term, grow)
+			u.id, u.head = v.find(term, grow), v.headOf(term, st[i+n-1])
 			out = append(out, u)
 			i += n - 1
 			continue
@@ -185,7 +188,7 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 		if t.class == classStop {
 			continue
 		}
-		u := unit{first: i, last: i, class: t.class, under: t.under, number: t.kind == tokenNumber, seg: t.seg, clause: t.clause}
+		u := unit{head: -1, first: i, last: i, class: t.class, under: t.under, number: t.kind == tokenNumber, seg: t.seg, clause: t.clause}
 		u.id = v.find(v.root(t.norm), grow)
 		if t.under && running[t.norm] && v.concept("work") >= 0 {
 			u.id = v.concept("work")
@@ -198,6 +201,20 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 
 // running are the verbs that, denied, say that a thing does not work.
 var running = set(`run runs running spin spins spinning`)
+
+// headOf returns the concept of the last word of a term of several that was
+// said with that word, or -1: a "rad fan" is a fan.
+func (v *vocabulary) headOf(term, last string) int32 {
+	i := strings.LastIndexByte(term, ' ')
+	if i < 0 || term[i+1:] != last || stopWords[last] || particles[last] || lightWords[last] {
+		return -1
+	}
+	return v.concept(v.root(last))
+}
+
+// is reports whether a unit says the concept, itself or as the head of a
+// compound.
+func (u *unit) is(id int32) bool { return u.id == id || u.head == id && id >= 0 }
 
 func (v *vocabulary) find(st string, grow bool) int32 {
 	if grow {
@@ -250,7 +267,7 @@ func classOf(t *token) class {
 		return classParticle
 	case stopWords[t.norm]:
 		return classStop
-	case lightWords[stem(t.norm)]:
+	case lightWords[stem(t.norm)] && !turningWords[t.norm]:
 		return classLight
 	}
 	return classContent

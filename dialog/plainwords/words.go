@@ -38,7 +38,11 @@ two three four five six seven eight nine ten eleven twelve couple half dozen
 `)
 
 // lightWords are verbs too general to decide a meaning.
-var lightWords = set(`come go make keep take put give work run do get start stop seem look use happen`)
+var lightWords = set(`go keep put work run do get start stop seem look use happen`)
+
+// turningWords are forms of light verbs that tell what became of something and
+// are meant: "goes flat", "went yellow".
+var turningWords = set(`goes went going gone kept`)
 
 // requiredLight are light words that carry the meaning when nothing else does.
 var particles = set(`on off up down out over under back in`)
