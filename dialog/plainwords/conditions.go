@@ -67,6 +67,9 @@ func (t *turn) opensCondition(m *match) bool {
 	if !m.ordered && len(m.units) > 1 || !t.inTime(m) || len(m.units) < m.phrase.required || t.outcomeOfDoing(m) {
 		return false
 	}
+	if t.toks[t.us[m.first].first].norm == "always" {
+		return false // "always been a good car"
+	}
 	if content >= 2 {
 		return m.last-m.first < len(m.units)+b2i(len(m.units) > 2)
 	}

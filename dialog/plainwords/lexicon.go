@@ -79,6 +79,11 @@ type phrase struct {
 	// other marks an outcome that speaks of both or of another one, which its
 	// words must say.
 	pair, other bool
+	// needs are the kinds of words without meaning of their own that a short
+	// wording hangs on ("within five minutes").
+	needs needed
+	// placed marks an outcome that only says where or when ("under the front").
+	placed bool
 }
 
 // finding is what the reader needs to know of a question, symptom or test.
@@ -96,6 +101,8 @@ type finding struct {
 	reading  *kb.Reading
 	// symptoms are those whose talk brings this question.
 	symptoms map[string]bool
+	// topic holds the concepts that a question is about, by its title.
+	topic map[int32]bool
 	// bears holds the symptoms on which a test bears.
 	bears map[string]bool
 	// place holds the concepts that say where a reading was taken.
@@ -160,8 +167,10 @@ func newLexicon(b *kb.Base) *lexicon {
 	}
 	lx.addFindings(b)
 	lx.addBearings(b)
+	lx.addTopics(b)
 	lx.addLists(b)
 	lx.addWays(b)
+	lx.addCommonTopics()
 	lx.weigh()
 	lx.anchorWays()
 	lx.addPlaces(b)
@@ -218,6 +227,7 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 		p.always = p.always || alwaysWords[w]
 	}
 	if t.kind == targetOutcome {
+		p.placed = opensPlace(text)
 		for _, w := range strings.Fields(plain(text)) {
 			p.pair, p.other = p.pair || pairWords[w], p.other || otherWords[w]
 		}
@@ -257,6 +267,9 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 		}
 	}
 	p.bareNo = p.denies && strings.HasPrefix(text, "no ") && p.words[0].under && p.required == len(p.words) && len(p.words) <= 2
+	if p.required <= 2 && (t.kind == targetSymptom || t.kind == targetOutcome) {
+		p.needs = needsOf(text)
+	}
 	if len(p.words) == 1 {
 		p.rest = restOf(lx, us[0], text)
 	}

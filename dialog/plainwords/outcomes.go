@@ -254,6 +254,9 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if f != t.asked && !t.concerns(f) && t.toldOtherwise(f, m) {
 		return false
 	}
+	if f != t.asked && f.kind == kb.FindingQuestion && !t.topical(f, m) && !t.saidOfSubject(f, m) {
+		return false
+	}
 	if m.phrase.generic && (f != t.asked || t.aboutElse(m)) {
 		return false
 	}

@@ -28,7 +28,7 @@ do does did doing done has have had having dont doesnt didnt hasnt havent hadnt 
 not no nor never none without neither
 and or but so because cos cause coz as if then than that when while whenever where which who whom whose what how why though although however yet unless except until till since after before during once whereas
 of to in at by for from with into onto about around round through via per like between among against across along near
-very really quite just too also even still already again now today yesterday tonight morning evening week weeks month months year years day days hour hours minute minutes min mins second seconds sec secs ago last next time times ever always often usually sometimes maybe perhaps probably possibly definitely certainly actually basically literally honestly obviously clearly apparently seems seem seemed think thinks thought reckon reckons guess guessing suppose believe sure
+very really quite just too also even still already again now today yesterday tonight morning evening week weeks month months year years day days hour hours minute minutes min mins second seconds sec secs ago last next time times ever often usually sometimes maybe perhaps probably possibly definitely certainly actually basically literally honestly obviously clearly apparently seems seem seemed think thinks thought reckon reckons guess guessing suppose believe sure
 there here theres heres some any all each every either both other others another same such own much many more most less least few lot lots bit little kind sort one ones thing things stuff something anything everything someone anyone everyone somebody nobody anybody
 please thanks thank cheers hi hello hey right well yeah yes yep yup nope nah oh ah um er erm hmm eh lol mate pal folks guys sorry anyway btw ps fyi ta
 car van truck vehicle old wife husband dad mum mom son daughter friend neighbour
@@ -38,7 +38,7 @@ two three four five six seven eight nine ten eleven twelve couple half dozen
 `)
 
 // lightWords are verbs too general to decide a meaning.
-var lightWords = set(`go keep put work run do get start stop seem look use happen`)
+var lightWords = set(`always go keep put work run do get start stop seem look use happen`)
 
 // turningWords are forms of light verbs that tell what became of something and
 // are meant: "goes flat", "went yellow".

@@ -1,0 +1,50 @@
+package plainwords
+
+// needed is a set of kinds of words that carry no meaning alone, but without
+// which a short wording says something else: "dead by morning" is not "dead".
+type needed uint8
+
+const (
+	needSpan  needed = 1 << iota // a span of time
+	needDay                      // a part of the day
+	needAgain                    // again and again
+)
+
+var neededWords = func() map[string]needed {
+	out := map[string]needed{}
+	for w := range set(`second seconds sec secs minute minutes min mins hour hours day days week weeks month months year years fortnight moment instant mile miles`) {
+		out[w] = needSpan
+	}
+	for w := range set(`morning mornings night nights overnight evening evenings today yesterday tonight`) {
+		out[w] = needDay
+	}
+	for w := range set(`again every each per weekly daily`) {
+		out[w] = needAgain
+	}
+	return out
+}()
+
+// needsReach is the number of tokens from a match at which a needed word may
+// stand.
+const needsReach = 6
+
+func needsOf(text string) needed {
+	var n needed
+	for _, t := range scan(text) {
+		if stopWords[t.norm] {
+			n |= neededWords[t.norm]
+		}
+	}
+	return n
+}
+
+// needsMet reports whether the needed kinds of words stand near a match.
+func needsMet(n needed, toks []token, us []unit, m *match) bool {
+	sent := toks[us[m.first].first].sent
+	for k := max(0, us[m.first].first-needsReach); k < len(toks) && k <= us[m.last].last+needsReach; k++ {
+		if toks[k].sent == sent {
+			n &^= neededWords[toks[k].norm]
+		}
+	}
+	return n == 0
+}

@@ -1,0 +1,116 @@
+package plainwords
+
+import (
+	"strings"
+
+	"ruleout/kb"
+)
+
+// addTopics tells every question the concepts that it is about: the words of
+// its title, or of its id where it has none, and of its symptom's title.
+func (lx *lexicon) addTopics(b *kb.Base) {
+	for _, s := range b.Symptoms {
+		for i := range s.Questions {
+			q := &s.Questions[i]
+			f := lx.findings[q.ID]
+			title := q.Title
+			if title == "" {
+				title = strings.ReplaceAll(q.ID, "-", " ")
+			}
+			f.topic = map[int32]bool{}
+			for _, text := range []string{title, s.Title} {
+				for _, u := range lx.units(lx.parse(text), true) {
+					if u.class == classContent && !u.number {
+						f.topic[u.id] = true
+					}
+				}
+			}
+		}
+	}
+}
+
+// commonTopic is the share of a question's outcomes in whose wordings a word
+// must stand to be what the question is about.
+const commonTopic = 0.4
+
+// addCommonTopics adds to a question's topic the words that its outcomes have
+// in common: "cranks" of what happens on turning the key.
+func (lx *lexicon) addCommonTopics() {
+	in := map[string]map[int32]map[string]bool{} // outcomes by question and concept
+	for i := range lx.phrases {
+		p := &lx.phrases[i]
+		f := lx.findings[p.target.id]
+		if p.target.kind != targetOutcome || f == nil || f.topic == nil {
+			continue
+		}
+		if in[f.id] == nil {
+			in[f.id] = map[int32]map[string]bool{}
+		}
+		for _, w := range p.words {
+			if in[f.id][w.id] == nil {
+				in[f.id][w.id] = map[string]bool{}
+			}
+			in[f.id][w.id][p.target.value] = true
+		}
+	}
+	for q, words := range in {
+		f := lx.findings[q]
+		for id, outcomes := range words {
+			if n := len(outcomes); n >= 2 && float64(n) >= commonTopic*float64(len(f.outcomes)) && !topicless[lx.names[id]] && !fineWords[lx.names[id]] {
+				f.topic[id] = true
+			}
+		}
+	}
+}
+
+// topicless are words that many questions have in common.
+var topicless = set(`on off up down out over under back in go come keep put run do get start stop seem look use happen work alway tim hot cold warm`)
+
+// topical reports whether a match names what the question is about.
+func (t *turn) topical(f *finding, m *match) bool {
+	for _, u := range m.units {
+		if f.topic[t.us[u].id] || t.us[u].head >= 0 && f.topic[t.us[u].head] {
+			return true
+		}
+	}
+	return false
+}
+
+// saidOfSubject reports whether an outcome that does not name its subject is
+// said of it all the same: the subject is under discussion, the words did not
+// tell a symptom already, and a mere place or time stands beside a symptom of
+// the question or by itself.
+func (t *turn) saidOfSubject(f *finding, m *match) bool {
+	if !t.concerns(f) {
+		return false
+	}
+	told := true
+	for _, u := range m.units {
+		told = told && t.ofSymptom[u]
+	}
+	if told {
+		return false
+	}
+	if !m.phrase.placed {
+		return true
+	}
+	sent := t.toks[t.us[m.first].first].sent
+	for i := range t.symptoms {
+		s := &t.symptoms[i]
+		if t.toks[t.us[s.unit].first].sent == sent && (f.symptoms[s.id] || f.symptoms[t.symptomFor(s.unit)]) {
+			return true
+		}
+	}
+	return t.alone(m)
+}
+
+// opensPlace reports whether a wording begins with a word of place or time.
+func opensPlace(text string) bool {
+	for _, t := range scan(text) {
+		if t.kind != tokenWord || onlyWords[t.norm] {
+			continue
+		}
+		return prepositions[t.norm] || t.norm == "every" || t.norm == "each" || t.norm == "once" || t.norm == "as" || t.norm == "behind"
+	}
+	return false
+}
