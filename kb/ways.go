@@ -66,7 +66,7 @@ func (c *checker) checkWays(e *entry, w *Ways) {
 	f := c.base.Finding(finding)
 	_, sign := c.set.entries["signs"][finding]
 	switch {
-	case f == nil && !sign:
+	case f == nil && !sign && c.base.symptoms[finding] == nil:
 		c.fail(e, p("for"), "", "no finding %q", finding)
 	case f != nil && f.OutcomeIndex(outcome) < 0:
 		c.fail(e, p("for"), "", "finding %q has no outcome %q", finding, outcome)
