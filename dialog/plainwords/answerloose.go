@@ -1,5 +1,7 @@
 package plainwords
 
+import "ruleout/kb"
+
 // Limits of the loose reading of an answer.
 const (
 	looseTells  = 0.6 // share of a word's use that one outcome must have
@@ -11,7 +13,7 @@ const (
 // that only one outcome of the question is told with: "definitely bright" of
 // lamps that stay bright, go dim or are dead.
 func (t *turn) answerLoose(f *finding) bool {
-	if len(f.outcomes) < 2 || f.reading != nil || len(t.runs) == 0 {
+	if len(f.outcomes) < 2 || f.kind != kb.FindingQuestion || len(t.runs) == 0 {
 		return false
 	}
 	use := map[profileKey][]float64{}

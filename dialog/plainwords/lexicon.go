@@ -82,6 +82,9 @@ type phrase struct {
 	// needs are the kinds of words without meaning of their own that a short
 	// wording hangs on ("within five minutes").
 	needs needed
+	// compound marks a wording of one meaning said in several words ("tappet
+	// noise"), which a single word does not tell.
+	compound bool
 	// placed marks an outcome that only says where or when ("under the front").
 	placed bool
 }
@@ -267,6 +270,7 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 		}
 	}
 	p.bareNo = p.denies && strings.HasPrefix(text, "no ") && p.words[0].under && p.required == len(p.words) && len(p.words) <= 2
+	p.compound = len(us) == 1 && us[0].last > us[0].first && t.kind == targetSymptom
 	if p.required <= 2 && (t.kind == targetSymptom || t.kind == targetOutcome) {
 		p.needs = needsOf(text)
 	}

@@ -115,6 +115,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if len(p.rest) > 0 && !restNear(p, toks, us, &m) || p.repeats && !repeated(us, &m) {
 		return m, false
 	}
+	if p.compound && us[m.first].first == us[m.last].last {
+		return m, false
+	}
 	if p.needs != 0 && !needsMet(p.needs, toks, us, &m) {
 		return m, false
 	}

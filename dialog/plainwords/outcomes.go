@@ -62,7 +62,7 @@ func (t *turn) findOutcomes() {
 			continue
 		}
 		f := t.lx.findings[m.phrase.target.id]
-		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) || f != t.asked && t.lacksPair(m) {
+		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) || f != t.asked && (t.lacksPair(m) || t.answeredWith(m)) {
 			continue
 		}
 		key := f.emit + "\x00" + string(rune(t.us[m.first].seg))
@@ -171,6 +171,18 @@ func (t *turn) lacksAlways(m *match) bool {
 		}
 	}
 	return true
+}
+
+// answeredWith reports whether the words of a match answered the question
+// asked: they do not tell something else as well.
+func (t *turn) answeredWith(m *match) bool {
+	s, e := t.span(m)
+	for _, a := range t.answers {
+		if a[0] <= s && e <= a[1] {
+			return true
+		}
+	}
+	return false
 }
 
 // lacksPair reports an outcome of both, or of another one, where the turn speaks

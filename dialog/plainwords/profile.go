@@ -35,7 +35,7 @@ type profileKey struct {
 
 // coreShare is the share of a symptom's phrases from which a word is typical
 // of it.
-const coreShare = 0.2
+const coreShare = 0.15
 
 func (lx *lexicon) addProfiles(b *kb.Base) {
 	lx.byWord = map[profileKey][]profileWord{}

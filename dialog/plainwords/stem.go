@@ -139,6 +139,7 @@ func withBases(forms map[string]string) map[string]string {
 			forms[b] = b
 		}
 	}
+	delete(forms, "drive") // "in drive" is no driving
 	return forms
 }
 

@@ -64,7 +64,7 @@ func (lx *lexicon) addCommonTopics() {
 }
 
 // topicless are words that many questions have in common.
-var topicless = set(`on off up down out over under back in go come keep put run do get start stop seem look use happen work alway tim hot cold warm`)
+var topicless = set(`turn click key on off up down out over under back in go come keep put run do get start stop seem look use happen work alway tim hot cold warm`)
 
 // topical reports whether a match names what the question is about.
 func (t *turn) topical(f *finding, m *match) bool {
