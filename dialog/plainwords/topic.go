@@ -91,7 +91,7 @@ func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	if told {
 		return false
 	}
-	if !m.phrase.placed {
+	if !m.phrase.placed || f.symptoms[t.ctx.Chief] {
 		return true
 	}
 	sent := t.toks[t.us[m.first].first].sent
