@@ -101,6 +101,12 @@ func (t *turn) saidOfSubject(f *finding, m *match) bool {
 			return true
 		}
 	}
+	v := &t.voices[t.us[m.first].clause]
+	for k := v.first; k <= v.last; k++ {
+		if w := t.toks[k].norm; effects[w] || w == "did" || w == "again" {
+			return true // "after a few short trips it did the same again"
+		}
+	}
 	return t.alone(m)
 }
 
