@@ -82,7 +82,7 @@ func (t *turn) topical(f *finding, m *match) bool {
 // the question or by itself.
 func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	if !t.concerns(f) {
-		return false
+		return !m.phrase.placed && t.bareClause(m) // a tick of a list: "dead silent"
 	}
 	told := true
 	for _, u := range m.units {
