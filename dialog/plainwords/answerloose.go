@@ -93,6 +93,9 @@ func (t *turn) evades() bool {
 		return true
 	}
 	for _, k := range t.runs[0] {
+		if handVerbs[t.toks[k].norm] {
+			return true // "put a new battery in" tells a deed
+		}
 		switch t.toks[k].norm {
 		case "know", "sure", "remember", "idea", "clue", "tell", "check", "checked", "look", "looked", "tried", "try", "meter", "tools":
 			return true
