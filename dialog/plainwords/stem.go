@@ -5,7 +5,6 @@ import "strings"
 // irregular maps inflected forms that the rules of stem would miss.
 var irregular = withBases(mapOf(`
 run: running ran runs
-come: came comes coming
 go: went goes going
 take: took taken takes taking
 give: gave given gives giving
@@ -63,7 +62,6 @@ charge: charges charging charged
 jump: jumped jumps jumping
 fit: fitted fits fitting
 go: went goes going
-come: came comes coming
 take: took taken takes taking
 give: gave given gives giving
 keep: kept keeps keeping
