@@ -328,6 +328,9 @@ func (t *turn) speaksOf(f *finding) bool {
 // awaited reports whether the last word of a match only begins "on order":
 // "the fan motor is on order" says of no fan that it is on.
 func (t *turn) awaited(m *match) bool {
+	if u := t.us[m.last].last; m.phrase.target.kind == targetLook && u > 0 && u+1 < len(t.toks) && t.toks[u-1].norm == "comes" && t.toks[u].norm == "off" && articles[t.toks[u+1].norm] {
+		return true // "a wire that comes off the same fuse" is fed there
+	}
 	k := t.us[m.last].last
 	return t.toks[k].norm == "on" && k+1 < len(t.toks) && t.toks[k+1].norm == "order"
 }
