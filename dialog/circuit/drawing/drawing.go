@@ -478,8 +478,12 @@ func (d *drawer) column(i int, c *column) {
 		d.symbol(e, x, a, b, mid)
 		d.label(e, x+24, mid, amps)
 		if e.upper != "" {
-			d.text(x-24, a+2, "pin", e.upper)
-			d.text(x-24, b+6, "pin", e.lower)
+			beside := x - 24
+			if d.isFault(e) {
+				beside = x - 40 // clear of the frame round the fault
+			}
+			d.text(beside, a+2, "pin", e.upper)
+			d.text(beside, b+6, "pin", e.lower)
 		}
 	}
 }
