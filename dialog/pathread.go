@@ -242,9 +242,9 @@ func (e *Engine) pathPiece(s *State, text string, from, to int, acct *plainwords
 		within := func(start, end int) bool { return start < to && end > from }
 		if slices.ContainsFunc(acct.Observations, func(o plainwords.Observation) bool {
 			g := e.base.Finding(o.Finding)
-			return within(o.Start, o.End) && (o.Reading != nil || g != nil && g.Path == "" && g.Kind == kb.FindingTest)
+			return within(o.Start, o.End) && (o.Reading != nil || g != nil && g.Path == "" && g.Kind == kb.FindingTest || o.Finding == id && o.Outcome == "wrong")
 		}) {
-			return // measured, or a look of its own
+			return // measured, a look of its own, or more than that something comes
 		}
 		acct.Observations = slices.DeleteFunc(acct.Observations, func(o plainwords.Observation) bool {
 			return within(o.Start, o.End) && o.Finding != s.Chief

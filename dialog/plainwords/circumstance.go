@@ -23,6 +23,10 @@ var acting = set(`i we you he she they ive weve id to lad mate wife husband dad 
 func (t *turn) handled(m *match) bool {
 	first, last := t.us[m.first].first, t.us[m.last].last
 	v := &t.voices[t.us[m.first].clause]
+	switch t.toks[first].norm {
+	case "cleaned", "tightened":
+		return true // mended, not looked at: "cleaned the clamps"
+	}
 	// "pulling the wire off", "turning it by hand": a verb with its object
 	if w := t.toks[first].norm; handVerbs[w] && m.first == m.last && last+1 <= v.last {
 		switch t.toks[last+1].norm {

@@ -1,6 +1,9 @@
 package plainwords
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // Limits of phrase matching.
 const (
@@ -74,6 +77,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 			if best >= 0 && isParticleOrLight(w.class) && (abs(best-at) > 3 || us[best].clause != us[at].clause) {
 				best = -1
 			}
+		}
+		if slices.Contains(m.units, best) {
+			best = -1 // one word is not said twice: "pulls to one side" is no "side" besides
 		}
 		if best < 0 && fineWords[lx.names[w.id]] && len(p.words) > 1 && impliesFine(toks, us, at) {
 			m.implied = true
