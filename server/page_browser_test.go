@@ -56,6 +56,7 @@ var chromium = sync.OnceValues(func() (context.Context, error) {
 var closeBrowser = func() {}
 
 func TestMain(m *testing.M) {
+	solveAhead = false // TestWarmBesideTalk in dialog holds it
 	code := m.Run()
 	closeBrowser()
 	os.Exit(code)

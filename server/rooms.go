@@ -181,7 +181,9 @@ func follow(ctx context.Context, store *kb.Store, c *config, now *atomic.Pointer
 			}
 			now.Store(r)
 			use(r.engine)
-			go r.engine.Warm(func() bool { return ctx.Err() != nil || now.Load() != r })
+			if solveAhead {
+				go r.engine.Warm(func() bool { return ctx.Err() != nil || now.Load() != r })
+			}
 			slog.Info("articles reloaded", "digest", b.Digest)
 		}
 	}()

@@ -130,10 +130,16 @@ func prepare(ctx context.Context, c *config, errs io.Writer, now *atomic.Pointer
 	go func() {
 		_, _ = r.index.wait() // its own fault is told where it is used
 		settleMemory()
-		r.engine.Warm(func() bool { return ctx.Err() != nil })
+		if solveAhead {
+			r.engine.Warm(func() bool { return ctx.Err() != nil })
+		}
 	}()
 	return follow(ctx, store, c, now, desk.Use)
 }
+
+// solveAhead has the circuits solved in the background after the start. Tests,
+// which start the program over and over, turn it off.
+var solveAhead = true
 
 // tlsOf reads the certificate, if one is given.
 func tlsOf(c *config) (*tls.Config, error) {
