@@ -100,7 +100,7 @@ func isNegation(toks []token, i int) bool {
 	case "nothing":
 		return next != "wrong" && next != "but"
 	case "none":
-		return next == "of"
+		return next == "of" || len(next) > 3 && (strings.HasSuffix(next, "ed") || strings.HasSuffix(next, "ing")) || marred[next]
 	case "neither":
 		return next == "of" || next == "the" || next == "my"
 	case "cant", "couldnt", "cannot":
@@ -115,6 +115,9 @@ func isNegation(toks []token, i int) bool {
 	}
 	return true
 }
+
+// marred are the participles in which parts are found, without "-ed".
+var marred = set(`blown broken burnt torn worn loose gone split bent stuck`)
 
 // answersNo are the words before which "no" is an answer and not a negation.
 var answersNo = set(`it its the i im ive that thats this they we he she you my theyre there theres only just wait hang sorry actually not still never but and both all nothing mate same yeah because when thanks need as fine ok because definitely`)

@@ -510,6 +510,14 @@ func (t *turn) partState(p *mention) {
 	if t.partAct(p, others) || t.partLook(p, lo, hi, others) {
 		return
 	}
+	if outcome, from, to, ok := t.checkVerdict(p, lo, hi); ok && !v.question {
+		o := Observation{Finding: "part:" + p.part + ":tested", Outcome: outcome, Item: p.item, Start: min(p.start, t.toks[from].start), End: max(p.end, t.toks[to].end), Means: t.meansIn(lo, hi)}
+		others("tested", outcome, &o)
+		t.useTokens(first, last)
+		t.useTokens(from, to)
+		t.observe(o, p.clause)
+		return
+	}
 	for k := lo; k <= hi; k++ {
 		w := t.toks[k].norm
 		good, bad := t.lx.good[w], t.lx.bad[w]
@@ -779,7 +787,7 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 	o := Observation{Item: p.item, Start: min(p.start, start), End: max(p.end, end)}
 	if m.phrase.target.kind == targetLook {
 		o.Finding, o.Outcome, o.Means = "part:"+p.part+":"+m.phrase.target.id, "yes", "by-eye"
-		if m.flipped {
+		if m.flipped || !m.phrase.denies && t.lookedInVain(p.clause) {
 			o.Outcome = "no"
 		}
 		others(m.phrase.target.id, o.Outcome, &o)

@@ -13,6 +13,9 @@ func (t *turn) pronounParts() {
 			continue
 		}
 		k := t.pronounIn(v)
+		if k < 0 && t.leftOut(int32(c)) {
+			k = v.first
+		}
 		if k < 0 {
 			continue
 		}
@@ -43,6 +46,34 @@ func (t *turn) pronounIn(v *voice) int {
 		}
 	}
 	return -1
+}
+
+// leftOut reports whether a clause follows a look at a part and can be about
+// nothing else, though it does not say so: "checked the rotor arm: cracked",
+// "looked at the hoses. One was split".
+func (t *turn) leftOut(c int32) bool {
+	v := &t.voices[c]
+	if c == 0 || v.last-v.first > 6 || acting[t.toks[v.first].norm] && t.toks[v.first].norm != "and" {
+		return false
+	}
+	at := sort.Search(len(t.parts), func(i int) bool { return t.parts[i].clause >= c }) - 1
+	if at < 0 || t.parts[at].clause != c-1 {
+		return false
+	}
+	p := &t.parts[at]
+	before := &t.voices[c-1]
+	return !before.question && !before.supposed && !t.instrument(p) && (t.checkOf(p, before.first, before.last) >= 0 || t.exposed(p, before.first))
+}
+
+// exposed reports whether the part was taken out to be seen: "pulled the plugs".
+func (t *turn) exposed(p *mention, lo int) bool {
+	for k := t.us[p.first].first - 1; k >= lo; k-- {
+		switch t.toks[k].norm {
+		case "pulled", "took", "removed", "had", "whipped":
+			return !t.toks[k].under && t.objectBetween(k, t.us[p.first].first)
+		}
+	}
+	return false
 }
 
 // pronounReach is how many sentences back a part may have been named.

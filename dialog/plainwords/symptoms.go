@@ -27,7 +27,7 @@ func (t *turn) findSymptoms() {
 		if t.handBegins(m) || m.flipped && t.saidOutright(i) {
 			continue
 		}
-		if !m.flipped && !m.ordered && t.foundNothing(m) {
+		if !m.flipped && (!m.ordered && t.foundNothing(m) || t.lookedInVain(t.us[m.last].clause)) {
 			m.flipped = true
 			if !t.deniable(m) {
 				continue
