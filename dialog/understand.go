@@ -97,6 +97,9 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	}
 	complaint := s.Chief == "" && len(s.About) == 0
 	near := e.point(s, words)
+	if acct.Describes {
+		complaint, near = false, nil // what the car is, is no trouble
+	}
 	e.chooseChief(s, h)
 	if complaint && !s.sure() {
 		e.about(s, near)
@@ -591,7 +594,7 @@ type placedBy struct {
 // taken, and where a second is about as near the person is asked which; later
 // the nearest article is only shown.
 func (e *Engine) unplaced(s *State, acct plainwords.Account, h *heard) []placedBy {
-	if e.matcher == nil {
+	if e.matcher == nil || acct.Describes {
 		return nil
 	}
 	if s.Chief == "" {

@@ -23,6 +23,7 @@ import "slices"
 //	which-one           a noun that alone must bring "which one?"
 //	fails               the thing named does not work
 //	deed                what somebody does to a car
+//	car                 what kind of car it is, where none of its attributes is told
 type Word struct {
 	Term     string   `yaml:"term" json:"term"`
 	Forms    []string `yaml:"forms" json:"forms"`
@@ -38,7 +39,7 @@ var Items = []string{"front", "rear", "left", "right", "nearside", "offside", "d
 var Circumstances = []string{"alone", "roadside", "raining", "dark", "no-money", "afraid", "first-time", "hurry"}
 
 // bareTargets are the kinds of target that name nothing further.
-var bareTargets = []string{"sound", "smell", "feel", "colour", "fluid", "place", "which-one", "fails", "deed"}
+var bareTargets = []string{"sound", "smell", "feel", "colour", "fluid", "place", "which-one", "fails", "deed", "car"}
 
 // listTargets maps the kinds of target that name an entry to its list.
 var listTargets = map[string]string{"part": "parts", "system": "systems", "event": "events", "circuit": "parts", "tool": "tools"}

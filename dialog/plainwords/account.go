@@ -12,6 +12,8 @@ type Account struct {
 	// Codes are the trouble codes named; Circumstances the person's situation.
 	Codes         []Code
 	Circumstances []Circumstance
+	// Describes is set where the turn only says what the vehicle is.
+	Describes bool
 	// Part is the part named last, or empty.
 	Part string
 	// Remarks are statements understood that no finding takes up.

@@ -157,6 +157,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if len(m.units) == 2 && us[m.units[1]].first == us[m.units[0]].last+2 && toks[us[m.units[0]].last+1].norm == "or" {
 		return m, false // "parked or moving" is not "moves in park"
 	}
+	if !inOrder && len(m.units) == 2 && personBetween(toks, us, &m) {
+		return m, false // "spark is there so I'm lost" is not "lost spark"
+	}
 	m.ordered = inOrder
 	m.flipped = m.flipped || !p.denies && deniedBeside(us, &m)
 	m.score = got * cover * (0.65 + 0.25*compact)
@@ -170,6 +173,18 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		m.score *= crossPenalty
 	}
 	return m, m.score > 0.1
+}
+
+// personBetween reports whether somebody comes between the words of a match, of
+// whom the second is said.
+func personBetween(toks []token, us []unit, m *match) bool {
+	for k := us[m.first].last + 1; k < us[m.last].first; k++ {
+		switch toks[k].norm {
+		case "i", "im", "ive", "we", "weve", "he", "she", "you", "id", "ill":
+			return true
+		}
+	}
+	return false
 }
 
 // byParticle are the verbs whose meaning hangs on the particle after them.

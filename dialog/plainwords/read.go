@@ -72,6 +72,7 @@ type turn struct {
 	names     []match         // of parts by place, see onlyName
 	index
 	asides
+	described []int32 // clauses, see describing
 	// asked is the finding just asked about, or nil.
 	asked *finding
 }
@@ -86,7 +87,9 @@ type placed struct {
 // Read returns everything the reader makes of one turn. It accepts any bytes,
 // takes time linear in the length of the text, and the same text, context and
 // knowledge base always give the same account.
-func (r *Reader) Read(text string, ctx Context) Account {
+func (r *Reader) Read(text string, ctx Context) Account { return r.read(text, ctx).acc }
+
+func (r *Reader) read(text string, ctx Context) *turn {
 	t := &turn{Reader: r, ctx: ctx, text: text, acc: Account{Text: text}, wished: map[int32]string{}, scores: map[int]float64{}}
 	t.toks = r.lx.parse(text)
 	r.lx.spell(t.toks)
@@ -103,6 +106,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.findAsides()
 	t.leaveAsides()
 	t.leaveHeadless()
+	t.setDescriptionAside()
 	sortMatches(t.matches)
 	t.indexMatches()
 
@@ -133,7 +137,7 @@ func (r *Reader) Read(text string, ctx Context) Account {
 	t.tidy()
 	t.addItems()
 	t.spans()
-	return t.acc
+	return t
 }
 
 // negate2 repeats the scoping after spelling, when a corrected word may have

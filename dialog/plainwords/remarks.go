@@ -26,6 +26,7 @@ var senses = []string{"sound", "smell", "feel", "colour", "fluid"}
 func (t *turn) findRemarks() {
 	t.remarking = true
 	defer func() { t.remarking = false }()
+	t.remarkDescription()
 	for i := range t.numbers {
 		t.remarkNumber(&t.numbers[i])
 	}
