@@ -292,6 +292,8 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	case t.concerns(f):
 		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && said >= 2 ||
 			content == 1 && len(m.phrase.rest) > 0 && m.score >= unasked // "one click", "just clicks": said in full
+	case m.phrase.way && m.score < wayTells:
+		return false
 	default:
 		return content >= 2 && m.score > 0.75 || content == 1 && m.score > 0.9 && said >= 3 && said >= len(m.phrase.words) // "fan isn't coming on"
 	}

@@ -128,6 +128,9 @@ func (t *turn) placesNamed(n *number) []place {
 		if n.dim != dimCurrent && f != t.asked && t.tooHighAtRest(n, f) {
 			continue
 		}
+		if f != t.asked && t.foreign(n, f) {
+			continue
+		}
 		score := t.placeScore(n, f, lo, hi)
 		for _, w := range f.saidPlain {
 			if containsWords(around, w) {
@@ -197,6 +200,7 @@ func (t *turn) around(n *number) (lo, hi int) {
 // of another clause count less, those behind a word of contrast little.
 func (t *turn) placeScore(n *number, f *finding, lo, hi int) float64 {
 	score, seen := 0.0, map[int32]bool{}
+	own := f == t.asked || t.likely(f)
 	for k := lo; k <= hi; k++ {
 		u := t.unitAt[k]
 		if u < 0 || k >= n.first && k <= n.last || t.us[u].id < 0 || seen[t.us[u].id] {
@@ -207,6 +211,7 @@ func (t *turn) placeScore(n *number, f *finding, lo, hi int) float64 {
 			continue
 		}
 		seen[t.us[u].id] = true
+		own = own || !t.nominal(u) || len(seen) > 1
 		switch {
 		case t.toks[k].seg != t.toks[n.first].seg:
 			w *= 0.3
@@ -214,6 +219,9 @@ func (t *turn) placeScore(n *number, f *finding, lo, hi int) float64 {
 			w *= 0.6
 		}
 		score += w * t.lx.weights[t.us[u].id]
+	}
+	if !own {
+		return 0 // "the connector" alone is that of any part
 	}
 	return score
 }
@@ -334,6 +342,9 @@ func (t *turn) onGauge(n *number) bool {
 		return false
 	}
 	for k := n.first - 1; k >= 0 && k >= n.first-8 && t.toks[k].sent == t.toks[n.first].sent; k-- {
+		if measurands[t.toks[k].norm] != "" {
+			return false // "the gauge on the rail says 56"
+		}
 		switch t.toks[k].norm {
 		case "needle", "temp", "temperature", "gauge", "coolant":
 			return true

@@ -18,7 +18,7 @@ func (t *turn) findSymptoms() {
 	taken := make([]int, len(t.us)) // 1 + index of the observation
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetSymptom || m.score < tellsAll {
+		if m.phrase.target.kind != targetSymptom || m.score < tellsAll || m.phrase.way && m.score < wayTells {
 			continue
 		}
 		if m.flipped && (!t.deniable(m) || t.overClauses(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {

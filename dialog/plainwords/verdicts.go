@@ -1,5 +1,12 @@
 package plainwords
 
+// Limits of what is looked back over, so that no turn takes more than linear
+// time.
+const (
+	longestCheck = 40 // tokens of a clause that tells a check
+	longestList  = 12 // parts in a list of what was checked
+)
+
 // looking are the words of a look or a check, in every form that tells a deed.
 var looking = set(`checked check checking tested test inspected examined measured eyeballed looked look gone been went checks`)
 
@@ -65,7 +72,7 @@ func (t *turn) instrument(p *mention) bool {
 // nothingFound is the first of the two words "found nothing" in a clause, or -1.
 func (t *turn) nothingFound(clause int32) int {
 	v := &t.voices[clause]
-	for k := v.first; k < v.last; k++ {
+	for k := max(v.first, v.last-longestCheck); k < v.last; k++ {
 		switch t.toks[k].norm {
 		case "found", "find", "finding", "saw", "see", "seen":
 			if n := t.toks[k+1].norm; n == "nothing" || n == "nowt" || n == "none" {
@@ -82,12 +89,13 @@ func (t *turn) lookedInVain(clause int32) bool {
 	v := &t.voices[clause]
 	looked := false
 	at := v.last
-	for k := v.first; k < v.last; k++ {
+	first := max(v.first, v.last-longestCheck)
+	for k := first; k < v.last; k++ {
 		switch w := t.toks[k].norm; t.toks[k+1].norm {
 		case "of":
 			looked = looked || w == "sign" || w == "signs"
 		case "for":
-			for j := k; j >= v.first && j > k-5 && !looked; j-- {
+			for j := k; j >= first && j > k-5 && !looked; j-- {
 				looked = looking[t.toks[j].norm] && !t.toks[j].under
 				at = k
 			}
@@ -158,34 +166,42 @@ func (t *turn) withoutFault(p *mention) (from int, ok bool) {
 // checkOf is the verb of a look or check whose object the part is, directly or
 // as one of a list; -1 if there is none or it did not happen.
 func (t *turn) checkOf(p *mention, lo, hi int) int {
-	for k := lo; k <= hi; k++ {
-		w := t.toks[k].norm
-		if !looking[w] || t.toks[k].under || t.future(k) || needsWay[w] != nil && !needsWay[w][t.word(k, 1)] {
-			continue
+	for step := 0; step < longestList; step++ {
+		for k := lo; k <= hi; k++ {
+			w := t.toks[k].norm
+			if looking[w] && !t.toks[k].under && !t.future(k) && (needsWay[w] == nil || needsWay[w][t.word(k, 1)]) {
+				return k
+			}
 		}
-		return k
-	}
-	if p.index == 0 || !t.listed(p) {
-		return -1
-	}
-	q := &t.parts[p.index-1]
-	if t.toks[t.us[q.first].first].sent != t.toks[t.us[p.first].first].sent {
-		return -1
-	}
-	for k := t.us[q.last].last + 1; k < t.us[p.first].first; k++ {
-		if w := &t.toks[k]; w.class == classContent && w.kind == tokenWord {
+		if p.index == 0 || !t.listed(p) {
 			return -1
 		}
+		q := &t.parts[p.index-1]
+		if t.toks[t.us[q.first].first].sent != t.toks[t.us[p.first].first].sent || t.contentBetween(q, p) {
+			return -1
+		}
+		p = q
+		lo, hi = t.reachOf(p)
+		hi = min(hi, t.us[p.last].last)
 	}
-	lo, hi = t.reachOf(q)
-	return t.checkOf(q, lo, min(hi, t.us[q.last].last))
+	return -1
+}
+
+// contentBetween reports whether a word of meaning stands between two parts.
+func (t *turn) contentBetween(p, q *mention) bool {
+	for k := t.us[p.last].last + 1; k < t.us[q.first].first; k++ {
+		if w := &t.toks[k]; w.class == classContent && w.kind == tokenWord {
+			return true
+		}
+	}
+	return false
 }
 
 // verdictAfter reads the clause after the list in which the part stands, when
 // it says how what was looked at is and nothing else.
 func (t *turn) verdictAfter(p *mention) (outcome string, from, to int) {
 	end := p
-	for n := p.index + 1; n < len(t.parts) && t.listed(&t.parts[n]) && t.toks[t.us[t.parts[n].first].first].sent == t.toks[t.us[end.first].first].sent; n++ {
+	for n := p.index + 1; n < len(t.parts) && n <= p.index+longestList && t.listed(&t.parts[n]) && t.toks[t.us[t.parts[n].first].first].sent == t.toks[t.us[end.first].first].sent; n++ {
 		end = &t.parts[n]
 	}
 	c := end.clause + 1

@@ -159,7 +159,7 @@ func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match 
 		if !lx.weighPhrase(&p) || !tellsEnough(&p) && !toTheWord(text, toks, us[lo].first, us[hi].last) {
 			continue
 		}
-		if m, ok := lx.try(&p, toks, us, at); ok && m.score >= wayTells && (m.ordered || len(m.units) > 2) {
+		if m, ok := lx.try(&p, toks, us, at); ok && (m.ordered || len(m.units) > 2) {
 			out = append(out, m)
 		}
 	}
@@ -216,8 +216,8 @@ next:
 	return true
 }
 
-// wayTells is the score from which a pattern's wording is believed: a wording
-// that somebody wrote down is a better witness than one of thousands.
+// wayTells is the score from which a pattern's wording is believed unasked: a
+// wording that somebody wrote down is a better witness than one of thousands.
 const wayTells = 1.0
 
 // tellingAlone is the weight from which a single word of meaning tells a
