@@ -33,7 +33,7 @@ func (t *turn) findConditions() {
 		}
 		c := condition{axis: m.phrase.target.id, value: m.phrase.target.value, first: m.first, last: m.last, unit: m.first, clause: t.us[m.first].clause}
 		c.relation, c.strong = t.relationOf(m)
-		if c.relation == "" || t.handled(m) || t.isEvent(m) || !t.saysHow(m, c.relation) && t.partOfSymptom(m) || t.saidBy(m, c.axis) || !t.stands(m, c.strong) {
+		if c.relation == "" || !c.strong && t.setsElse(m) || t.handled(m) || t.isEvent(m) || !t.saysHow(m, c.relation) && t.partOfSymptom(m) || t.saidBy(m, c.axis) || !t.stands(m, c.strong) {
 			continue
 		}
 		for _, u := range m.units {
