@@ -61,6 +61,9 @@ func scan(text string) []token {
 			}
 			i += size
 			continue
+		case drivenWheels(text, i):
+			out = append(out, token{start: i, end: i + 3, norm: strings.ToLower(text[i : i+3]), id: -1})
+			i += 3
 		case startsNumber(text, i, r):
 			end, value := scanNumber(text, i)
 			out = append(out, token{start: i, end: end, kind: tokenNumber, norm: text[i:end], value: value, id: -1})
@@ -86,6 +89,14 @@ func scan(text string) []token {
 		last = i
 	}
 	return out
+}
+
+// drivenWheels reports whether "4x4" or the like stands at i.
+func drivenWheels(text string, i int) bool {
+	if i+3 > len(text) || !isDigit(text[i]) || text[i+1] != 'x' && text[i+1] != 'X' || !isDigit(text[i+2]) || i > 0 && (isDigit(text[i-1]) || text[i-1] == '.') {
+		return false
+	}
+	return i+3 == len(text) || !isDigit(text[i+3]) && text[i+3] != '.'
 }
 
 func isDigit(c byte) bool { return c >= '0' && c <= '9' }
