@@ -45,8 +45,13 @@ type Part struct {
 	// Shares maps a kind (fuse, earth, belt, fluid, vacuum) to a named thing
 	// that this part has in common with others.
 	Shares map[string]string `yaml:"shares,omitempty" json:"shares,omitempty"`
+	// Applies says which vehicles have it; empty means all.
+	Applies Applies `yaml:"applies,omitempty" json:"applies,omitzero"`
 	// Modes maps credible failure modes to their share of this part's faults.
 	Modes map[string]float64 `yaml:"modes" json:"modes"`
+	// Called maps a mode to what a mechanic calls this part when it has failed
+	// so, where that is not the mode's own title: a fuse is blown, not burnt.
+	Called map[string]string `yaml:"called,omitempty" json:"called,omitempty"`
 	// Looks maps a look (corroded, loose, ...) to the share of healthy old
 	// cars that show it.
 	Looks    map[string]float64 `yaml:"looks,omitempty" json:"looks,omitempty"`

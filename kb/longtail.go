@@ -105,6 +105,11 @@ func (b *Base) deriveLongTail() {
 		if authored[c.System] >= writtenUp*rates[c.System] && derived[c.System] > limit {
 			c.Frequency.PerThousand *= limit / derived[c.System]
 		}
+		// Of a part the list tells how often it is the one among all cars, of a
+		// cause among those that can have it.
+		if share := b.shareOf(c.Applies); share > 0 {
+			c.Frequency.PerThousand /= share
+		}
 		b.causes[c.ID] = c
 		b.heads[c.ID] = Head{Kind: KindCause, ID: c.ID, Title: c.Title, System: c.System, Body: c.Body, Derived: true, Minor: minor[c.ID]}
 	}
@@ -196,15 +201,16 @@ func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
 		// The part can hurt whoever works on it, not whoever drives on.
 		severity = "damage"
 	}
+	called := cmp.Or(p.Called[m.ID], m.Title)
 	c := &Cause{
-		Kind: KindCause, ID: p.ID + "-is-" + m.ID, Derived: true,
-		Title: upperFirst(p.Name) + ": " + m.Title, System: p.System, Part: p.ID, Mode: m.ID,
+		Kind: KindCause, ID: p.ID + "-is-" + m.ID, Derived: true, Applies: p.Applies,
+		Title: upperFirst(p.Name) + ": " + called, System: p.System, Part: p.ID, Mode: m.ID,
 		Frequency: Frequency{PerThousand: p.PerThousand * p.Modes[m.ID], Basis: derivedBasis},
 		Shows:     map[string]map[string]Likelihood{},
 		Severity:  severity,
 		Driving:   drivingBy[severity],
 		Repair: Repair{
-			Do:      fmt.Sprintf("Put right or renew the %s (%s)", p.Name, m.Title),
+			Do:      fmt.Sprintf("Put right or renew the %s (%s)", p.Name, called),
 			Minutes: w.minutes, Money: Money{Low: w.low, High: w.high, Basis: derivedBasis}, Parts: []string{p.Name},
 			Difficulty: w.difficulty, Access: p.Access, Hazards: w.hazards,
 			Steps: []string{
@@ -226,7 +232,7 @@ func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
 				continue
 			}
 			c.Shows[g.ID] = map[string]Likelihood{"present": f.How}
-			signs = append(signs, "["+g.Title+"](article:"+g.ID+")")
+			signs = append(signs, "["+b.heads[g.ID].Title+"](article:"+g.ID+")")
 			for _, when := range f.When {
 				if axis, value, relation, ok := cutCondition(when); ok {
 					c.When = append(c.When, Condition{Symptom: g.ID, Axis: axis, Value: value, Relation: relation, How: derivedHow})
@@ -245,6 +251,27 @@ func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
 	c.Body = fmt.Sprintf("Derived, not authored: this page follows from the list of parts (%s, %s).%s\n\nIt can show as: %s.\n\nNobody has written down how to test it on its own. A look, a swap with a known good one, or isolating it tells as a rule.\n",
 		p.Name, p.Place, also, strings.Join(signs, "; "))
 	return c
+}
+
+// shareOf is the share of all vehicles to which something applies, by the
+// shares in the list of vehicles; years are not counted.
+func (b *Base) shareOf(a Applies) float64 {
+	share := 1.0
+	for i := range b.Lists.Vehicle {
+		at := &b.Lists.Vehicle[i]
+		allowed := a.Vehicle[at.ID]
+		if len(allowed) == 0 {
+			continue
+		}
+		sum := 0.0
+		for _, v := range at.Values {
+			if slices.Contains(allowed, v.ID) {
+				sum += v.Share
+			}
+		}
+		share *= sum
+	}
+	return share
 }
 
 // inherit takes over the symptoms, not the tests, of the authored mode of the

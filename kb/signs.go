@@ -29,3 +29,8 @@ type SignFrom struct {
 	// "axis/value relation", for example "braking/braking only".
 	When []string `yaml:"when,omitempty" json:"when,omitempty"`
 }
+
+// partsOnly reports whether the sign leaves all but its parts to an article.
+func (g *Sign) partsOnly() bool {
+	return g.Title == "" && g.System == "" && g.KnownBy == "" && len(g.Said) == 0 && g.Base == 0
+}

@@ -87,6 +87,13 @@ func (c *checker) checkPart(e *entry, v *Part) {
 	if len(v.Modes) > 0 && math.Abs(sum-1) > shareTolerance {
 		c.fail(e, p("modes"), "", "the shares of the failure modes sum to %.3g, not 1", sum)
 	}
+	c.checkApplies(e, p("applies"), &v.Applies)
+	for _, id := range sortedKeys(v.Called) {
+		c.text(e, p("called", id), v.Called[id])
+		if v.Modes[id] == 0 {
+			c.fail(e, p("called", id), didYouMean(id, sortedKeys(v.Modes)), "part %q is not said to fail as %q", v.ID, id)
+		}
+	}
 	looks := c.lookIDs()
 	for _, id := range sortedKeys(v.Looks) {
 		if !contains(looks, id) {

@@ -2,17 +2,19 @@ package kb
 
 // checkSign checks one sign and its references.
 func (c *checker) checkSign(e *entry, g *Sign) {
-	c.text(e, p("title"), g.Title)
-	c.ref(e, p("system"), "systems", g.System)
-	c.oneOf(e, p("known_by"), g.KnownBy, knownBy...)
-	c.said(e, p("said"), g.Said)
-	if len(g.Said) < MinSaid {
-		c.fail(e, p("said"), "add more ways owners say it", "only %d ways of saying it, at least %d are needed", len(g.Said), MinSaid)
+	if !(g.partsOnly() && contains(c.ids[string(KindSymptom)], g.ID)) {
+		c.text(e, p("title"), g.Title)
+		c.ref(e, p("system"), "systems", g.System)
+		c.oneOf(e, p("known_by"), g.KnownBy, knownBy...)
+		c.said(e, p("said"), g.Said)
+		if len(g.Said) < MinSaid {
+			c.fail(e, p("said"), "add more ways owners say it", "only %d ways of saying it, at least %d are needed", len(g.Said), MinSaid)
+		}
+		if !(g.Base > 0 && g.Base < 1) {
+			c.fail(e, p("base"), "", "the base %v is not between 0 and 1", g.Base)
+		}
 	}
 	c.basis(e, p("basis"), g.Basis)
-	if !(g.Base > 0 && g.Base < 1) {
-		c.fail(e, p("base"), "", "the base %v is not between 0 and 1", g.Base)
-	}
 	if len(g.From) == 0 {
 		c.fail(e, p("from"), "name the parts that bring it", "the sign comes from no part")
 	}
