@@ -167,18 +167,7 @@ func (e *Engine) applies(s *State, a kb.Applies) float64 {
 			}
 			continue
 		}
-		sum := 0.0
-		for _, at := range e.base.Lists.Vehicle {
-			if at.ID != attribute {
-				continue
-			}
-			for _, v := range at.Values {
-				if slices.Contains(allowed, v.ID) {
-					sum += v.Share
-				}
-			}
-		}
-		share *= sum
+		share *= e.shareOf(s, attribute, allowed)
 	}
 	if len(a.Years) == 2 {
 		if y, err := strconv.Atoi(s.Vehicle["year"]); err == nil && (y < a.Years[0] || y > a.Years[1]) {

@@ -78,6 +78,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		s.Tools[t.Tool] = t.Have
 		h.facts = append(h.facts, e.fact(toolPrefix+t.Tool, t.Tool, haveWord(t.Have), words, t.Start, t.End, len(s.Turns)))
 	}
+	e.learnFromParts(s, acct, words, h)
 	wasOpen := s.Open
 	for _, o := range acct.Observations {
 		if e.saidBetter(o, acct.Observations) || onOrder(o, acct.Requests) {

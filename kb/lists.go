@@ -1,5 +1,7 @@
 package kb
 
+import "sort"
+
 // Lists are the shared vocabularies to which articles refer, one YAML file
 // each under lists/.
 type Lists struct {
@@ -148,8 +150,31 @@ type AttributeValue struct {
 	Title string   `yaml:"title" json:"title"`
 	Said  []string `yaml:"said" json:"said"`
 	Share float64  `yaml:"share" json:"share"`
+	// ByYear gives the share by model year where it changed a lot: pairs of a
+	// year and the share in it, in order of years; between two of them it runs
+	// straight, before the first and after the last it stays.
+	ByYear [][2]float64 `yaml:"by_year,omitempty" json:"by_year,omitempty"`
 	// Implies sets other attributes ("diesel" implies "ignition: glow").
 	Implies map[string]string `yaml:"implies,omitempty" json:"implies,omitempty"`
+}
+
+// ShareIn is the share of the value among cars of a model year, or among all
+// where the year is not known (0).
+func (v *AttributeValue) ShareIn(year int) float64 {
+	n := len(v.ByYear)
+	if year == 0 || n == 0 {
+		return v.Share
+	}
+	y := float64(year)
+	at := sort.Search(n, func(i int) bool { return v.ByYear[i][0] >= y })
+	switch at {
+	case 0:
+		return v.ByYear[0][1]
+	case n:
+		return v.ByYear[n-1][1]
+	}
+	a, b := v.ByYear[at-1], v.ByYear[at]
+	return a[1] + (b[1]-a[1])*(y-a[0])/(b[0]-a[0])
 }
 
 // Tool is something a check needs.

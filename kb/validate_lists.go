@@ -185,6 +185,14 @@ func (c *checker) checkAttribute(e *entry, v *Attribute) {
 		c.said(e, p("values", i, "said"), x.Said)
 		c.share(e, p("values", i, "share"), x.Share)
 		sum += x.Share
+		for k, y := range x.ByYear {
+			if !(y[1] >= 0 && y[1] <= 1) {
+				c.fail(e, p("values", i, "by_year"), "", "the share %v in %v is not between 0 and 1", y[1], y[0])
+			}
+			if k > 0 && y[0] <= x.ByYear[k-1][0] {
+				c.fail(e, p("values", i, "by_year"), "", "the year %v does not come after %v", y[0], x.ByYear[k-1][0])
+			}
+		}
 		// An implication is a vehicle fact as "applies" states one.
 		for _, id := range sortedKeys(x.Implies) {
 			c.checkApplies(e, p("values", i), &Applies{Vehicle: map[string][]string{id: {x.Implies[id]}}})
@@ -192,6 +200,17 @@ func (c *checker) checkAttribute(e *entry, v *Attribute) {
 	}
 	if math.Abs(sum-1) > shareTolerance {
 		c.fail(e, p("values"), "", "the shares of the values sum to %.3g, not 1", sum)
+	}
+	for _, x := range v.Values {
+		for _, y := range x.ByYear {
+			sum := 0.0
+			for i := range v.Values {
+				sum += v.Values[i].ShareIn(int(y[0]))
+			}
+			if math.Abs(sum-1) > shareTolerance {
+				c.fail(e, p("values"), "", "the shares of the values in %v sum to %.3g, not 1", y[0], sum)
+			}
+		}
 	}
 }
 

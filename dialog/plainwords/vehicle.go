@@ -1,6 +1,7 @@
 package plainwords
 
 import (
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -44,6 +45,9 @@ func (t *turn) findVehicle() {
 // alternator".
 func (t *turn) tellsVehicle(m *match) bool {
 	first, last := t.us[m.first].first, t.us[m.last].last
+	if slices.Contains(t.described, t.us[m.first].clause) {
+		return true // "single carburettor, mechanical pump"
+	}
 	if t.voices[t.us[m.first].clause].question && len(m.units) < 2 {
 		return false
 	}
@@ -262,7 +266,7 @@ func (t *turn) findLitres() {
 	}
 	for i := range t.toks {
 		k := &t.toks[i]
-		if k.kind != tokenNumber || !strings.Contains(k.norm, ".") || k.value < 0.5 || k.value > 9 || k.state == SpanUsed || !afterLitres[t.word(i, 1)] {
+		if k.kind != tokenNumber || !strings.Contains(k.norm, ".") || k.value < 0.5 || k.value > 9 || k.state == SpanUsed || !afterLitres[t.word(i, 1)] && !slices.Contains(t.described, k.clause) {
 			continue
 		}
 		if w := t.word(i, 1); w == "l" || strings.HasPrefix(w, "lit") {
