@@ -42,7 +42,7 @@ func TestNothingToldIsLost(t *testing.T) {
 	e := engineOf(t)
 	for text, finding := range map[string]string{
 		"it whistles like a kettle behind the dash": "said:sense",
-		"the glovebox lid squeaks":                  "said:sense",
+		"the ashtray smells of old fish":            "said:sense",
 		"overheats, and code P0335 is stored":       "said:code:P0335",
 		"overheats and i'm on my own":               "said:circumstance:alone",
 	} {

@@ -87,12 +87,12 @@ func (e *Engine) stopRestraint(x *restraint) *Stop {
 	return stop
 }
 
-// restraintWords takes readings and requests out of what was read in such a
-// sentence: nothing is weighed and no other answer given that was got there.
+// restraintWords takes readings, requests and answers out of what was read in
+// such a sentence: nothing is weighed and no other answer given that was got there.
 func restraintWords(x *restraint, acct *plainwords.Account) {
 	within := func(start, end int) bool { return start >= x.start && end <= x.end }
 	acct.Observations = slices.DeleteFunc(acct.Observations, func(o plainwords.Observation) bool {
-		got := within(o.Start, o.End) && o.Reading != nil
+		got := within(o.Start, o.End) && o.Reading != nil || o.Start <= x.start && o.End >= x.end
 		x.read = x.read || got
 		return got
 	})

@@ -98,8 +98,8 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	}
 	complaint := s.Chief == "" && len(s.About) == 0
 	near := e.point(s, words)
-	if acct.Describes {
-		complaint, near = false, nil // what the car is, is no trouble
+	if acct.Describes || h.restraint != nil {
+		complaint, near = false, nil // what the car is, or what was touched, is no trouble
 	}
 	e.chooseChief(s, h)
 	if complaint && !s.sure() {
@@ -595,7 +595,7 @@ type placedBy struct {
 // taken, and where a second is about as near the person is asked which; later
 // the nearest article is only shown.
 func (e *Engine) unplaced(s *State, acct plainwords.Account, h *heard) []placedBy {
-	if e.matcher == nil || acct.Describes {
+	if e.matcher == nil || acct.Describes || h.restraint != nil {
 		return nil
 	}
 	if s.Chief == "" {
