@@ -9,7 +9,7 @@ import "slices"
 var adjuncts = set(`with and or of in on a an the to for by its it's my plus about around from no`)
 
 // plainQualities are the adjectives of such a list that tell no trouble.
-var plainQualities = set(`small big large single twin double triple mechanical electric electronic electrical hydraulic mid inside outside old older early late original standard basic conversion four five six seven eight two three older newer`)
+var plainQualities = set(`small big large single twin double barrel triple mechanical electric electronic electrical hydraulic mid inside outside old older early late original standard basic conversion four five six seven eight two three older newer`)
 
 // describing finds the clauses that only say what the vehicle is: of car words,
 // numbers and the names of parts, in a sentence with at least one sure mark of a

@@ -13,7 +13,7 @@ var measurands = map[string]string{
 }
 
 // heard is how many tokens from a number its measurand may be named.
-const heard = 16
+const heard = 24
 
 // foreign reports whether the words in a number's clause name a measurand or a
 // part that the test knows nothing of.
@@ -55,7 +55,7 @@ func (t *turn) inPlaceOf(f *finding, k int) bool {
 // gauge: 18 at idle, 17 at 2500".
 func (t *turn) heading(n *number) int {
 	first := t.voices[t.toks[n.first].clause].first
-	for k := first - 1; k >= 0 && t.toks[k].sent == t.toks[n.first].sent && k > first-14; k-- {
+	for k := first - 1; k >= 0 && t.toks[k].sent == t.toks[n.first].sent && k > first-heard; k-- {
 		switch t.toks[k].norm {
 		case "gauge", "tester", "meter", "reading", "readings":
 			return t.voices[t.toks[k].clause].first

@@ -67,6 +67,9 @@ type phrase struct {
 	likens bool
 	// bareNo marks a thing denied by "no" alone ("no horn").
 	bareNo bool
+	// denial marks one whose denial falls on little words that are not kept
+	// ("new bulbs don't last"): something must be denied near it.
+	denial bool
 	// only marks a phrase with a qualifier without which the words say something
 	// else ("only one brake light works", "works sometimes").
 	only bool
@@ -269,6 +272,7 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 			}
 		}
 	}
+	p.denial = !p.denies && t.kind == targetSymptom && deniesLittle(text)
 	p.bareNo = p.denies && strings.HasPrefix(text, "no ") && p.words[0].under && p.required == len(p.words) && len(p.words) <= 2
 	p.compound = len(us) == 1 && us[0].last > us[0].first && t.kind == targetSymptom
 	if p.required <= 2 && (t.kind == targetSymptom || t.kind == targetOutcome) {
@@ -281,6 +285,18 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 		return phrase{}, true
 	}
 	return p, false
+}
+
+// deniesLittle reports whether a wording of several words denies something by a
+// word of its own.
+func deniesLittle(text string) bool {
+	toks := scan(text)
+	for i := range toks {
+		if i > 0 && toks[i].kind == tokenWord && (negators[toks[i].norm] || toks[i].norm == "nothing") {
+			return true
+		}
+	}
+	return false
 }
 
 // restOf returns the other words of a phrase of which only one unit has

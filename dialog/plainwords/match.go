@@ -137,6 +137,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if needDenied && !deniedNear(us, &m) {
 		return m, false // "electric fan" is not "electric fan never starts"
 	}
+	if p.denial && !denialNear(toks, us, &m) {
+		return m, false // "new bulbs" is not "new bulbs don't last"
+	}
 	if lx.contradicted(p, us, &m) || p.bareNo && !m.flipped && !noBefore(toks, us[m.first].first) {
 		return m, false
 	}
@@ -259,6 +262,18 @@ func deniedBeside(us []unit, m *match) bool {
 func deniedNear(us []unit, m *match) bool {
 	for j := max(0, m.first-2); j <= min(len(us)-1, m.last+3); j++ {
 		if us[j].under && us[j].clause >= us[m.first].clause && us[j].clause <= us[m.last].clause+1 {
+			return true
+		}
+	}
+	return false
+}
+
+// denialNear reports whether a word that denies stands in the sentence of a
+// match or beside it.
+func denialNear(toks []token, us []unit, m *match) bool {
+	sent := toks[us[m.first].first].sent
+	for k := max(0, us[m.first].first-3); k < len(toks) && k <= us[m.last].last+5; k++ {
+		if w := toks[k].norm; toks[k].sent == sent && (negators[w] || w == "nothing" || w == "dead" || w == "still" || w == "stopped") {
 			return true
 		}
 	}

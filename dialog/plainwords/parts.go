@@ -822,7 +822,7 @@ func (t *turn) doneBySomebody(m *match) bool {
 }
 
 // besides are the prepositions of a place beside a part, and no part of it.
-var besides = set(`behind under underneath beneath near by above below beside beyond past towards next`)
+var besides = set(`onto over behind under underneath beneath near by above below beside beyond past towards next`)
 
 // aimedAt reports whether the part only says where the look was seen: "pouring
 // out behind the pulley".

@@ -317,9 +317,21 @@ var handWork = set(`put left took had hit turned switched pulled pushed pressed 
 // "put it on the charger overnight".
 func (t *turn) handiwork(unit int) bool {
 	v := &t.voices[t.us[unit].clause]
+	for k := v.first; k <= min(v.last, v.first+longestCheck); k++ {
+		if workDone[t.toks[k].norm] && !t.toks[k].under && (k == v.first || !opensWhen[t.toks[k-1].norm]) {
+			return true
+		}
+	}
 	w := t.toks[v.first].norm
 	return (handWork[w] || handVerbs[w] && strings.HasSuffix(w, "ed")) && v.first < v.last && t.toks[v.first+1].class == classStop
 }
+
+// workDone are the verbs of work on a car that was done, wherever they stand in
+// what is told of it: "both bulbs tested with a wire".
+var workDone = set(`tested fitted replaced renewed swapped unplugged disconnected removed wired twisted soldered fixed mended cleaned tightened measured checked inspected bridged bypassed changed`)
+
+// opensWhen are the words before which such a verb says since when.
+var opensWhen = set(`since after got was been`)
 
 // extent returns the first and last unit of the segment that speak for a
 // profile.

@@ -39,7 +39,7 @@ func (t *turn) checkVerdict(p *mention, lo, hi int) (outcome string, from, to in
 		return "good", from, t.us[p.last].last, true
 	}
 	verb := t.checkOf(p, lo, hi)
-	if verb < 0 || t.instrument(p) {
+	if verb < 0 || t.instrument(p) || t.soughtGood(verb, t.us[p.first].first) {
 		return "", 0, 0, false
 	}
 	if at := t.nothingFound(p.clause); at > verb {
@@ -52,6 +52,22 @@ func (t *turn) checkVerdict(p *mention, lo, hi int) (outcome string, from, to in
 	}
 	t.useTokens(verb, verb)
 	return outcome, from, to, true
+}
+
+// soughtGood reports whether what was looked for at the part should be there:
+// "checked for spark at the coil: nothing" is no good news.
+func (t *turn) soughtGood(verb, part int) bool {
+	for k := verb + 1; k < part; k++ {
+		if t.toks[k].norm == "for" {
+			for j := k + 1; j < part; j++ {
+				if marks[t.toks[j].norm] || faults[t.toks[j].norm] {
+					return false
+				}
+			}
+			return true
+		}
+	}
+	return false
 }
 
 // instrument reports whether the part is what the check was made with: "with a
