@@ -125,7 +125,8 @@ func BenchmarkTurnAll(b *testing.B) {
 }
 
 // benchTurns holds the conversations one after another, with memory and circuits
-// as the program has them once it is up.
+// as the program has them once it is up. Between turns memory is tidied, as the
+// program does while the answer is read.
 func benchTurns(b *testing.B, conversations [][]string) {
 	r := sharedRooms(b)
 	if _, err := r.index.wait(); err != nil {
@@ -151,6 +152,9 @@ func benchTurns(b *testing.B, conversations [][]string) {
 		s, reply = r.engine.Step(s, t)
 		took, used = append(took, time.Since(began)), append(used, busy()-busyAt)
 		turn++
+		b.StopTimer()
+		tidy()
+		b.StartTimer()
 	}
 	reportShares(b, "", took)
 	reportShares(b, "cpu-", used)

@@ -3,6 +3,8 @@ package main
 import (
 	"runtime"
 	"runtime/debug"
+	"runtime/metrics"
+	"time"
 )
 
 // How much memory the collector may let grow before it comes. The articles and
@@ -22,4 +24,28 @@ func settleMemory() {
 	runtime.ReadMemStats(&m)
 	debug.SetGCPercent(growMost)
 	debug.SetMemoryLimit(max(memoryBound, 2*int64(m.HeapAlloc)+int64(m.Sys-m.HeapSys)))
+}
+
+// A collection takes both cores of a small machine for longer than ten turns
+// take, and whoever waits for an answer meanwhile waits twice as long or more.
+// So it is had while the person reads the answer.
+const (
+	reading = 100 * time.Millisecond // nobody has said the next thing so soon
+	worthIt = 8 << 20                // bytes left behind; some fifteen turns
+)
+
+// tidyWhileReading returns what is to be called after each turn.
+func tidyWhileReading() (answered func()) {
+	later := time.AfterFunc(time.Hour, tidy)
+	later.Stop()
+	return func() { later.Reset(reading) }
+}
+
+// tidy collects what turns have left behind, if it is much.
+func tidy() {
+	sizes := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}, {Name: "/gc/heap/live:bytes"}}
+	metrics.Read(sizes)
+	if sizes[0].Value.Uint64() > sizes[1].Value.Uint64()+worthIt {
+		runtime.GC()
+	}
 }

@@ -52,6 +52,7 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 	desk := chat.NewDesk(book, nil, time.Now)
 	desk.Learn(c.learn)
 	desk.SearchCases(indexCases)
+	desk.AfterTurns(tidyWhileReading())
 	listener, err := net.Listen("tcp", c.listen)
 	if err != nil {
 		return fmt.Errorf("can't listen on %s: %w; choose another with -listen", c.listen, err)

@@ -22,6 +22,8 @@ type Desk struct {
 	ready  chan struct{} // closed once there is an engine
 	first  sync.Once
 	now    func() time.Time
+	// answered is called after each turn.
+	answered func()
 
 	mu    sync.Mutex
 	cases map[string]*conversation
@@ -65,7 +67,7 @@ type conversation struct {
 // NewDesk makes a desk over a book. The engine may be nil while it is still
 // being made: whoever needs it then waits for the first Use.
 func NewDesk(book Book, engine *dialog.Engine, now func() time.Time) *Desk {
-	d := &Desk{book: book, now: now, ready: make(chan struct{}), cases: map[string]*conversation{}, lines: lines{known: map[string]casebook.Line{}}}
+	d := &Desk{book: book, now: now, answered: func() {}, ready: make(chan struct{}), cases: map[string]*conversation{}, lines: lines{known: map[string]casebook.Line{}}}
 	if engine != nil {
 		d.Use(engine)
 	}
@@ -78,6 +80,10 @@ func (d *Desk) Use(e *dialog.Engine) {
 	d.engine.Store(e)
 	d.first.Do(func() { close(d.ready) })
 }
+
+// AfterTurns has f called after each turn that was answered. It must be set
+// before the first one.
+func (d *Desk) AfterTurns(f func()) { d.answered = f }
 
 // Engine is the engine in use.
 func (d *Desk) Engine() *dialog.Engine { <-d.ready; return d.engine.Load() }
@@ -145,6 +151,7 @@ func (d *Desk) Take(id, key string, t dialog.Turn) (Exchange, error) {
 		return Exchange{}, fmt.Errorf("the turn could not be stored: %w", err)
 	}
 	x := c.take(r)
+	d.answered()
 	for ch := range c.watch {
 		select {
 		case ch <- x:
