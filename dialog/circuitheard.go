@@ -89,15 +89,7 @@ func (s *State) likely(w *wiring, e *Engine) float64 {
 
 // circuitsWith counts the circuits that have the cause: a burnt fuse or a
 // corroded earth speaks for none of them above the others.
-func (e *Engine) circuitsWith(cause int) int {
-	n := 0
-	for _, w := range e.circuits {
-		if _, mine := w.of[cause]; mine {
-			n++
-		}
-	}
-	return n
-}
+func (e *Engine) circuitsWith(cause int) int { return e.causes[cause].circuits }
 
 // complaintNames reports whether the complaint is about what this circuit
 // runs, by the words of its title.

@@ -31,15 +31,15 @@ func (e *Engine) circuitCandidates(s *State, j *judged) []candidate {
 	}
 	var play []playing
 	for _, w := range e.circuits {
-		p := 0.0
+		p, followed := 0.0, s.followed(w, j)
 		for _, n := range w.cause {
 			// Causes that are written up have tests of their own, which come
 			// first until the circuit itself is talked about.
-			if n >= 0 && (e.base.Causes[n].Derived || s.followed(w, j)) {
+			if n >= 0 && (e.isDerived[n] || followed) {
 				p += j.post.Singles[n] / float64(e.circuitsWith(n))
 			}
 		}
-		if s.followed(w, j) {
+		if followed {
 			p++
 		}
 		if p >= inPlayFrom {
@@ -59,7 +59,7 @@ func (e *Engine) circuitCandidates(s *State, j *judged) []candidate {
 	for _, x := range play[:min(len(play), circuitsMost)] {
 		st := e.standingFor(s, j, x.w)
 		for _, c := range e.tellingChecks(s, st, (*standing).causeBits, circuitTells, circuitChecks, false) {
-			out = append(out, candidate{id: c.finding.ID, kind: "circuit", finding: c.finding, table: e.tableOf(c, st)})
+			out = append(out, candidate{id: c.finding.ID, kind: "circuit", finding: c.finding, table: e.tableSeen(s, c, st)})
 		}
 	}
 	return out

@@ -39,6 +39,8 @@ type Engine struct {
 	// isDerived marks the causes that nobody wrote; commonTools tells of every
 	// tool whether most people have it.
 	isDerived   []bool
+	causes      []byCause
+	systems     map[string]int // the systems of the causes, numbered
 	commonTools map[string]bool
 	// common is how often each symptom is there among all troubles.
 	common map[string]float64
@@ -94,6 +96,7 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 	if err := e.compileCircuits(); err != nil {
 		return nil, err
 	}
+	e.compileCauses()
 	rows := e.rows()
 	e.authored = b.Findings()
 	for _, f := range e.authored {

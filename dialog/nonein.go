@@ -14,27 +14,29 @@ func (e *Engine) noneBySystem(s *State, post *belief.Posterior) []belief.SystemS
 	const present = 0
 	// Derived causes that nothing told points to are no hypotheses, but they are
 	// part of how much can go wrong in their system.
-	weight, shown, active := map[string]float64{}, map[string]float64{}, map[string]float64{}
-	for i, c := range e.base.Causes {
-		weight[c.System] += s.weights[i]
-		if s.model != nil {
-			active[c.System] += s.modelWeights[i]
+	n := len(e.systems)
+	weight, shown, active := make([]float64, n), make([]float64, n), make([]float64, n)
+	for i, w := range s.weights {
+		weight[e.causes[i].system] += w
+	}
+	if s.model != nil {
+		for i, w := range s.modelWeights {
+			active[e.causes[i].system] += w
 		}
 	}
 	for _, r := range f.Rows {
-		c := e.base.Causes[r.Cause]
-		shown[c.System] += float64(s.weights[r.Cause] * (r.P[present] - f.Base[present]))
+		shown[e.causes[r.Cause].system] += float64(s.weights[r.Cause] * (r.P[present] - f.Base[present]))
 	}
 	all := 0.0
 	for i := range out {
-		mean := f.Base[present]
-		if w := weight[out[i].System]; w > 0 {
-			mean += shown[out[i].System] / w
+		mean, system := f.Base[present], e.systems[out[i].System]
+		if w := weight[system]; w > 0 {
+			mean += shown[system] / w
 		}
 		o := belief.DefaultOptions
 		out[i].P *= mean / (o.NoneBase*f.Base[present] + o.NoneMean*mean)
-		if a := active[out[i].System]; a > 0 {
-			out[i].P *= weight[out[i].System] / a
+		if a := active[system]; a > 0 {
+			out[i].P *= weight[system] / a
 		}
 		all += out[i].P
 	}

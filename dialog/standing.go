@@ -540,15 +540,21 @@ func (e *Engine) circuitTable(s *State, j *judged, id string) *belief.Finding {
 			return e.tableOf(x, st)
 		}
 	}
-	// Nothing was seen of the circuit: only the vehicle matters.
-	key := id + "|" + fmt.Sprint(e.arrangementShares(s, x.w))
+	return e.tableSeen(s, x, e.standingOf(s, x.w))
+}
+
+// tableSeen is tableOf, kept where nothing was seen of the circuit: then only
+// the vehicle matters.
+func (e *Engine) tableSeen(s *State, x *sight, st *standing) *belief.Finding {
+	if len(st.seen) > 0 || len(s.Wired) > 0 {
+		return e.tableOf(x, st)
+	}
+	key := x.finding.ID + "|" + fmt.Sprint(st.shares)
 	if t, ok := e.tables.Load(key); ok {
 		return t.(*belief.Finding)
 	}
-	t := e.tableOf(x, e.standingOf(s, x.w))
-	if len(s.Wired) == 0 {
-		e.tables.Store(key, t)
-	}
+	t := e.tableOf(x, st)
+	e.tables.Store(key, t)
 	return t
 }
 

@@ -53,10 +53,8 @@ func (e *Engine) togetherFirst(s *State, j *judged) int {
 func (e *Engine) electrical(j *judged) bool {
 	p, all := 0.0, 0.0
 	for c, x := range j.post.Singles {
-		k := e.base.Causes[c]
 		all += x
-		part, mode := e.base.Part(k.Part), e.base.Mode(k.Mode)
-		if mode != nil && mode.Electrical || part != nil && (len(part.FedBy) > 0 || len(part.EarthedAt) > 0 || part.Shares["fuse"] != "") {
+		if e.causes[c].electrical {
 			p += x
 		}
 	}
