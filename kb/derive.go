@@ -190,8 +190,9 @@ func (b *Base) deriveCondition(id, symptom, axis, value string) *DerivedFinding 
 		Outcomes: titled("only", "only "+v.Title, "worse", "worse "+v.Title, "same", "no different "+v.Title, "better", "better "+v.Title, "never", "never "+v.Title),
 		Base:     base,
 	}}
+	rules := b.conditionRules(axis, value)
 	for _, c := range b.Causes {
-		rel, how := b.conditionOf(c, symptom, axis, value)
+		rel, how := c.conditionOf(symptom, axis, v, rules)
 		if i := slices.Index(Relations, rel); i >= 0 {
 			p := spread(base, i, how)
 			// "Only" and "worse" are one thing said more or less sharply.
@@ -206,17 +207,26 @@ func (b *Base) deriveCondition(id, symptom, axis, value string) *DerivedFinding 
 	return d
 }
 
+// conditionRules are the rows of the table that speak of one value of an axis.
+func (b *Base) conditionRules(axis, value string) (rules []*ConditionRule) {
+	for i := range b.Lists.Derived.Conditions {
+		if r := &b.Lists.Derived.Conditions[i]; r.Axis == axis && r.Value == value {
+			rules = append(rules, r)
+		}
+	}
+	return rules
+}
+
 // conditionOf returns the relation that a cause shows on one value of an
 // axis, from its own statement, from its statement on the opposite value, or
-// from the table.
-func (b *Base) conditionOf(c *Cause, symptom, axis, value string) (string, float64) {
-	_, v := b.axisValue(axis, value)
+// from the table's rules for the value.
+func (c *Cause) conditionOf(symptom, axis string, v *AxisValue, rules []*ConditionRule) (string, float64) {
 	for _, w := range c.When {
 		if w.Axis != axis || w.Symptom != "" && symptom != "*" && w.Symptom != symptom {
 			continue
 		}
 		how, _ := w.How.Value()
-		if w.Value == value {
+		if w.Value == v.ID {
 			return w.Relation, how
 		}
 		if v.Opposite != "" && w.Value == v.Opposite {
@@ -228,10 +238,7 @@ func (b *Base) conditionOf(c *Cause, symptom, axis, value string) (string, float
 	best := ""
 	how := 0.0
 	special := -1
-	for _, r := range b.Lists.Derived.Conditions {
-		if r.Axis != axis || r.Value != value {
-			continue
-		}
+	for _, r := range rules {
 		if len(r.Modes) > 0 && !slices.Contains(r.Modes, c.Mode) ||
 			len(r.Systems) > 0 && !slices.Contains(r.Systems, c.System) ||
 			len(r.Parts) > 0 && !slices.Contains(r.Parts, c.Part) {
