@@ -3,7 +3,6 @@ package dialog
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -12,10 +11,10 @@ import (
 )
 
 // drawWords ask for the drawing of a circuit.
-var drawWords = regexp.MustCompile(`\b(?:draw (?:it|me|the)|show (?:me )?(?:the|a) (?:circuit|wiring|schematic|diagram)|(?:a|the|see the) (?:schematic|circuit diagram|wiring diagram|drawing))\b`)
+var drawWords = guard(`\b(?:draw (?:it|me|the)|show (?:me )?(?:the|a) (?:circuit|wiring|schematic|diagram)|(?:a|the|see the) (?:schematic|circuit diagram|wiring diagram|drawing))\b`)
 
 // unwiredWords say that nobody knows how it is wired.
-var unwiredWords = regexp.MustCompile(`\b(?:(?:don'?t|do not|dont) (?:know|understand)|no idea|not sure|unsure|dunno|can'?t tell|find out|work out|wonder)\b[^.?!]*\bhow\b[^.?!]*\bwired\b|\bhow (?:is|are) (?:the |my |this |it )[^.?!]*\bwired\b|\b(?:no|without a|don'?t have a|haven'?t got a) (?:wiring |circuit )?diagram\b`)
+var unwiredWords = guard(`\b(?:(?:don'?t|do not|dont) (?:know|understand)|no idea|not sure|unsure|dunno|can'?t tell|find out|work out|wonder)\b[^.?!]*\bhow\b[^.?!]*\bwired\b|\bhow (?:is|are) (?:the |my |this |it )[^.?!]*\bwired\b|\b(?:no|without a|don'?t have a|haven'?t got a) (?:wiring |circuit )?diagram\b`)
 
 // inPlayFrom is the probability of a circuit's faults together from which it
 // is in play by itself. Basis: memory.
@@ -106,15 +105,6 @@ func (e *Engine) complaintNames(s *State, w *wiring) bool {
 	return false
 }
 
-// findAny finds the expression, which has one of the words whatever it matches:
-// looking for them first is far cheaper.
-func findAny(re *regexp.Regexp, text string, words ...string) []int {
-	if !saysAny(text, words) {
-		return nil
-	}
-	return re.FindStringIndex(text)
-}
-
 // looked reports whether something that is seen of the circuit was told.
 func (s *State) looked(w *wiring, e *Engine) bool {
 	for i := range s.Notes {
@@ -140,7 +130,7 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 		return
 	}
 	lower := asciiLower(text)
-	if m := findAny(unwiredWords, lower, "wired", "diagram"); m != nil {
+	if m := unwiredWords.FindStringIndex(lower); m != nil {
 		acct.Requests = slices.DeleteFunc(acct.Requests, func(r plainwords.Request) bool {
 			return r.Kind == "unwired" || r.Start < m[1] && r.End > m[0]
 		})
@@ -148,7 +138,7 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 		useSpan(acct, m[0], m[1])
 		return
 	}
-	draw := findAny(drawWords, lower, "draw", "show", "schematic", "diagram")
+	draw := drawWords.FindStringIndex(lower)
 	for _, c := range e.speaking(s, text) {
 		if m := draw; m != nil && !strings.Contains(lower, "no ") {
 			acct.Requests = []plainwords.Request{{Kind: drawCircuit, About: c.article.ID, Start: m[0], End: m[1]}}
@@ -372,7 +362,7 @@ func (e *Engine) differs(w *wiring, ch circuit.Check, set map[string]string, bas
 	return false
 }
 
-var absentWords = regexp.MustCompile(`\b(?:no such|there(?:'s| is| are)? (?:no|none|isn'?t)|hasn'?t got|(?:does|do)n'?t have|can'?t find (?:one|a|any)|without one)\b`)
+var absentWords = guard(`\b(?:no such|there(?:'s| is| are)? (?:no|none|isn'?t)|hasn'?t got|(?:does|do)n'?t have|can'?t find (?:one|a|any)|without one)\b`)
 
 // askedOf is the check of which it was asked what it should show, and the turn
 // in which.
@@ -411,7 +401,7 @@ func (w *wiring) nodeIn(arrangement int, place string) (string, bool) {
 }
 
 // otherPlace is a number that is said to have been read somewhere.
-var otherPlace = regexp.MustCompile(`\d\s*(?:[a-zω]+\s+)?(?:at|on|across|between|from)\s+(?:the|my|its|that|one|each|both|pin|terminal)\b`)
+var otherPlace = guard(`\d\s*(?:[a-zω]+\s+)?(?:at|on|across|between|from)\s+(?:the|my|its|that|one|each|both|pin|terminal)\b`)
 
 // answersCheck takes a short turn as the answer to the open check of a
 // circuit: a bare number, or what the part does.

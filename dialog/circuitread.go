@@ -2,7 +2,6 @@ package dialog
 
 import (
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,45 +33,45 @@ type statement struct {
 }
 
 var (
-	pieceEnd   = regexp.MustCompile(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
-	numberWord = regexp.MustCompile(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
-	asking     = regexp.MustCompile(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b`)
-	mayI       = regexp.MustCompile(`\b(?:can|may|could|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
+	pieceEnd   = guard(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
+	numberWord = guard(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
+	asking     = guard(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b`)
+	mayI       = guard(`\b(?:can|may|could|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
 )
 
 var (
-	pullWords   = regexp.MustCompile(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?(?: the (?:wire|plug|lead)s? (?:off|from))?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
-	pulledAfter = regexp.MustCompile(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
-	bridgeWords = regexp.MustCompile(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?)\b`)
-	feedWords   = regexp.MustCompile(`\b(?:fed|feeding|powered|i feed|(?:put|gave|giving|putting|give|run|ran) (?:it )?(?:12|twelve|battery|a feed|a live|power)(?: ?v| volts?| voltage| power)? (?:straight |directly |direct )?(?:on|to|into|across)(?:to)?|wired (?:it )?(?:straight|directly|direct) to)\b`)
-	earthWords  = regexp.MustCompile(`\b(?:earth(?:ed|ing)?|ground(?:ed|ing)?|touched to (?:earth|ground))\b`)
-	partEnd     = regexp.MustCompile(`,| and | with | when | while | then | if `)
-	swapWords   = regexp.MustCompile(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
+	pullWords   = guard(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?(?: the (?:wire|plug|lead)s? (?:off|from))?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
+	pulledAfter = guard(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
+	bridgeWords = guard(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?)\b`)
+	feedWords   = guard(`\b(?:fed|feeding|powered|i feed|(?:put|gave|giving|putting|give|run|ran) (?:it )?(?:12|twelve|battery|a feed|a live|power)(?: ?v| volts?| voltage| power)? (?:straight |directly |direct )?(?:on|to|into|across)(?:to)?|wired (?:it )?(?:straight|directly|direct) to)\b`)
+	earthWords  = guard(`\b(?:earth(?:ed|ing)?|ground(?:ed|ing)?|touched to (?:earth|ground))\b`)
+	partEnd     = guard(`,| and | with | when | while | then | if `)
+	swapWords   = guard(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
 
 	effectWords = []struct {
-		re *regexp.Regexp
+		re guarded
 		e  circuit.Effect
 	}{
-		{regexp.MustCompile(`\b(?:stop(?:s|ped)|went off|goes off|stays? (?:off|dark|still|silent)|stayed (?:off|dark|still|silent)|still (?:nothing|off|dead)|(?:does|did) nothing|nothing (?:happens|happened)|and nothing|no click|(?:it|that) (?:does|did)n'?t$|(?:does|did)n'?t (?:click|run|start|come on|light|work|move|do anything)|not? (?:running|working|lit|light|move(?:ment)?)|won'?t (?:run|start|come on|light)|is dead|dead)\b`), circuit.Nothing},
-		{regexp.MustCompile(`\b(?:slow(?:ly)?|dim(?:ly)?|weak(?:ly)?|faint(?:ly)?|crawls|barely)\b`), circuit.Weak},
-		{regexp.MustCompile(`\b(?:buzz(?:es|ed|ing)|chatter(?:s|ed|ing)|on and off by itself)\b`), circuit.Buzzes},
-		{regexp.MustCompile(`\b(?:c[oa]mes? on|came on|start(?:s|ed)|runs?|ran|running|keeps? (?:going|running)|kept (?:going|running)|goes on|went on|works?|worked|spins?|spun|turns?|lights?|lit|glows?|clicks?|clicked|hums?|sounds?|sounded|cranks?|cranked|moves|moved|honks?|honked|beeps|beeped|bright|is on|full)\b`), circuit.Full},
+		{guard(`\b(?:stop(?:s|ped)|went off|goes off|stays? (?:off|dark|still|silent)|stayed (?:off|dark|still|silent)|still (?:nothing|off|dead)|(?:does|did) nothing|nothing (?:happens|happened)|and nothing|no click|(?:it|that) (?:does|did)n'?t$|(?:does|did)n'?t (?:click|run|start|come on|light|work|move|do anything)|not? (?:running|working|lit|light|move(?:ment)?)|won'?t (?:run|start|come on|light)|is dead|dead)\b`), circuit.Nothing},
+		{guard(`\b(?:slow(?:ly)?|dim(?:ly)?|weak(?:ly)?|faint(?:ly)?|crawls|barely)\b`), circuit.Weak},
+		{guard(`\b(?:buzz(?:es|ed|ing)|chatter(?:s|ed|ing)|on and off by itself)\b`), circuit.Buzzes},
+		{guard(`\b(?:c[oa]mes? on|came on|start(?:s|ed)|runs?|ran|running|keeps? (?:going|running)|kept (?:going|running)|goes on|went on|works?|worked|spins?|spun|turns?|lights?|lit|glows?|clicks?|clicked|hums?|sounds?|sounded|cranks?|cranked|moves|moved|honks?|honked|beeps|beeped|bright|is on|full)\b`), circuit.Full},
 	}
 	// oughtTo ends what stands before a thing that should be and is not said to
 	// be.
-	oughtTo = regexp.MustCompile(`\b(?:ought to|should|supposed to|meant to|would|expected? (?:it )?to)(?: have)?\s*$`)
+	oughtTo = guard(`\b(?:ought to|should|supposed to|meant to|would|expected? (?:it )?to)(?: have)?\s*$`)
 	// partNoun after a word makes it the name of a part: a light fuse, the run
 	// relay.
-	partNoun   = regexp.MustCompile(`^ (?:fuses?|switch(?:es)?|relays?|bulbs?|circuit|wires?|plugs?|lead|motor|lamps?|unit|terminal)\b`)
-	noClick    = regexp.MustCompile(`\b(?:no|not|never|without(?: a)?|n't|doesnt|didnt) (?:even |a |any )?click|n't (?:even )?click`)
-	clickWords = regexp.MustCompile(`\bclick(?:s|ed|ing)?\b`)
-	groundWord = regexp.MustCompile(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
-	zeroWords  = regexp.MustCompile(`\b(?:no|zero) (?:volts?|voltage|power|feed)\b|\bnothing at\b`)
-	fullWords  = regexp.MustCompile(`\b(?:battery (?:voltage|volts)|full (?:voltage|volts)|has (?:power|voltage|feed)|there(?:'s| is) (?:power|voltage|feed))\b`)
-	openWords  = regexp.MustCompile(`\b(?:open circuit|reads? open|is open|are open|infinite|infinity|ol|o\.l|no continuity|not joined|not connected)\b`)
-	shutWords  = regexp.MustCompile(`\b(?:continuity|joined|connected|are closed|is closed|dead short|beeps?)\b`)
-	ohmWords   = regexp.MustCompile(`\bohms?\b|ω|\bresistance\b|\bcontinuity\b|\bat rest\b`)
-	terminalRe = regexp.MustCompile(`(?:^|[^a-z0-9.])(?:pin |terminal |term |pins |terminals )?(87a|87|86|85|30|15|50|54|56a|56b|56|58|61|53a|53|31b|b\+|d\+)(?:[^a-z0-9.%]|$)`)
+	partNoun   = guard(`^ (?:fuses?|switch(?:es)?|relays?|bulbs?|circuit|wires?|plugs?|lead|motor|lamps?|unit|terminal)\b`)
+	noClick    = guard(`\b(?:no|not|never|without(?: a)?|n't|doesnt|didnt) (?:even |a |any )?click|n't (?:even )?click`)
+	clickWords = guard(`\bclick(?:s|ed|ing)?\b`)
+	groundWord = guard(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
+	zeroWords  = guard(`\b(?:no|zero) (?:volts?|voltage|power|feed)\b|\bnothing at\b`)
+	fullWords  = guard(`\b(?:battery (?:voltage|volts)|full (?:voltage|volts)|has (?:power|voltage|feed)|there(?:'s| is) (?:power|voltage|feed))\b`)
+	openWords  = guard(`\b(?:open circuit|reads? open|is open|are open|infinite|infinity|ol|o\.l|no continuity|not joined|not connected)\b`)
+	shutWords  = guard(`\b(?:continuity|joined|connected|are closed|is closed|dead short|beeps?)\b`)
+	ohmWords   = guard(`\bohms?\b|ω|\bresistance\b|\bcontinuity\b|\bat rest\b`)
+	terminalRe = guard(`(?:^|[^a-z0-9.])(?:pin |terminal |term |pins |terminals )?(87a|87|86|85|30|15|50|54|56a|56b|56|58|61|53a|53|31b|b\+|d\+)(?:[^a-z0-9.%]|$)`)
 )
 
 // statements reads a turn over one circuit.
@@ -247,7 +246,7 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 }
 
 // drawAsked asks for a current.
-var drawAsked = regexp.MustCompile(`\b(?:draw|draws|drawing|amps?|amperes?|milliamps?|current)\b`)
+var drawAsked = guard(`\b(?:draw|draws|drawing|amps?|amperes?|milliamps?|current)\b`)
 
 // setupWith is the authored setup in which the current through an element is
 // read with the same things done.
@@ -275,7 +274,7 @@ func (w *wiring) doneIn(s circuit.Setup) *circuit.Setup {
 	return nil
 }
 
-var effectAskedRe = regexp.MustCompile(`\b(?:should|does|will|would) (?:the |it |that )`)
+var effectAskedRe = guard(`\b(?:should|does|will|would) (?:the |it |that )`)
 
 func effectAsked(p string) bool {
 	return effectAskedRe.MatchString(p) && !strings.Contains(p, "read") && !strings.Contains(p, "volt") && !strings.Contains(p, "between")
@@ -399,7 +398,7 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 	return did
 }
 
-var acrossPart = regexp.MustCompile(`\b(?:across|through|ohms? (?:of|on)|resistance of) (?:the |my |its )?`)
+var acrossPart = guard(`\b(?:across|through|ohms? (?:of|on)|resistance of) (?:the |my |its )?`)
 
 // partAcross is the part over which ohms were read.
 func (w *wiring) partAcross(p string) string {
@@ -422,7 +421,7 @@ func (w *wiring) partAcross(p string) string {
 	return best
 }
 
-var someSlots = regexp.MustCompile(`\b(?:slots?|pins?|terminals?|holes?|contacts?|sockets?|it out)\b`)
+var someSlots = guard(`\b(?:slots?|pins?|terminals?|holes?|contacts?|sockets?|it out)\b`)
 
 // pulledRelay is the relay that is pulled in a setup, or "".
 func (w *wiring) pulledRelay(s *circuit.Setup) string {
@@ -602,8 +601,8 @@ func (w *wiring) numberIn(p string) (value float64, unit string, at int, ok bool
 	return 0, "", -1, false
 }
 
-var atPlace = regexp.MustCompile(`^\s*(?:at|on|across|between|from)\b`)
-var reads = regexp.MustCompile(`\b(?:reads?|reading|shows?|showing|has|had|got|get|getting|is|measures?|measured|gives?|still|stays|stayed|(?:dropped|drops|fell|falls|goes|went|down|came|comes)(?: down)? to|down to)\s*$`)
+var atPlace = guard(`^\s*(?:at|on|across|between|from)\b`)
+var reads = guard(`\b(?:reads?|reading|shows?|showing|has|had|got|get|getting|is|measures?|measured|gives?|still|stays|stayed|(?:dropped|drops|fell|falls|goes|went|down|came|comes)(?: down)? to|down to)\s*$`)
 
 // placeNear reports whether a bare number is said as a reading: "11.8 at 87",
 // "87 reads 11.8".
@@ -686,7 +685,7 @@ func (w *wiring) placesIn(p string, skip int) []string {
 	return out[:min(len(out), 2)]
 }
 
-var acrossWords = regexp.MustCompile(`\b(?:across|between)(?: (?:the|its|both|two|pins|leads|of))* $`)
+var acrossWords = guard(`\b(?:across|between)(?: (?:the|its|both|two|pins|leads|of))* $`)
 
 // pointAt reports whether a point's own name begins there, which has the word
 // earth in it perhaps.

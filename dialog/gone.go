@@ -1,7 +1,6 @@
 package dialog
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -9,10 +8,10 @@ import (
 )
 
 var (
-	goneSaid    = regexp.MustCompile(`\b(gone|disappeared|went away|vanished|no more)\b`)
-	goneNot     = regexp.MustCompile(`\b(not|isn't|isnt|hasn't|hasnt|still|never|nearly|almost|partly)\b`)
-	clauseBreak = regexp.MustCompile(`[.,;!?\n]+|\bbut\b|\band\b|\bthough\b|\bonly\b`)
-	aWord       = regexp.MustCompile(`[a-z]+`)
+	goneSaid    = guard(`\b(gone|disappeared|went away|vanished|no more)\b`)
+	goneNot     = guard(`\b(not|isn't|isnt|hasn't|hasnt|still|never|nearly|almost|partly)\b`)
+	clauseBreak = guard(`[.,;!?\n]+|\bbut\b|\band\b|\bthough\b|\bonly\b`)
+	aWord       = guard(`[a-z]+`)
 )
 
 // goneAt is a clause that says of a symptom of the case that it is gone.

@@ -1,7 +1,6 @@
 package dialog
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -16,15 +15,15 @@ import (
 // behind it.
 
 var (
-	flowing = regexp.MustCompile(`\b(?:com(?:es?|ing) (?:out|through|to|from|at)|came (?:out|through|from)|squirt(?:s|ed|ing)?|flow(?:s|ed|ing)?|spurts?|gush(?:es|ed)?|gets? (?:to|there|through|any|to it)|getting (?:to|there|through|any)|reach(?:es|ed|ing)?|arriv(?:es?|ed|ing)|delivers?|delivered|pumps? out|sprays?|sprayed)\b`)
-	lacking = regexp.MustCompile(`\b(?:no|none|nothing|not|never|without|isn'?t|doesn'?t|does not|didn'?t|won'?t|can'?t get|dry)\b`)
-	feeble  = regexp.MustCompile(`\b(?:weak(?:ly)?|dribbl\w*|trickl\w*|ooz\w+|hardly|barely|only a (?:little|bit)|slow(?:ly)?|a few drops)\b`)
+	flowing = guard(`\b(?:com(?:es?|ing) (?:out|through|to|from|at)|came (?:out|through|from)|squirt(?:s|ed|ing)?|flow(?:s|ed|ing)?|spurts?|gush(?:es|ed)?|gets? (?:to|there|through|any|to it)|getting (?:to|there|through|any)|reach(?:es|ed|ing)?|arriv(?:es?|ed|ing)|delivers?|delivered|pumps? out|sprays?|sprayed)\b`)
+	lacking = guard(`\b(?:no|none|nothing|not|never|without|isn'?t|doesn'?t|does not|didn'?t|won'?t|can'?t get|dry)\b`)
+	feeble  = guard(`\b(?:weak(?:ly)?|dribbl\w*|trickl\w*|ooz\w+|hardly|barely|only a (?:little|bit)|slow(?:ly)?|a few drops)\b`)
 	// noMedium says that it is not there; what is heard is another matter.
-	noMedium     = regexp.MustCompile(`\b(?:no|any|without|zero) (?:fuel|petrol|gas|diesel|water|coolant|fluid|pressure|spark|air|vacuum|oil)\b`)
-	pathPieceEnd = regexp.MustCompile(`[,;!?\n]+|\.(?:\s|$)| but `)
-	heardWord    = regexp.MustCompile(`\b(?:sounds?|noise|hear|heard|hums?|humming|buzz\w*|clicks?|leak\w*|level|lamp|light|gauge)\b`)
-	pouring      = regexp.MustCompile(`\b(?:pour(?:ed|ing)?|hosed|hosing|spray(?:ed|ing)?|tipped|watering can|ran the hose)\b`)
-	cameIn       = regexp.MustCompile(`\b(?:(?:ran|came|comes|runs|dripp?(?:s|ed)|leak(?:s|ed)|gets|got) (?:in|inside|through|wet)|it'?s wet|wet inside|soaked)\b`)
+	noMedium     = guard(`\b(?:no|any|without|zero) (?:fuel|petrol|gas|diesel|water|coolant|fluid|pressure|spark|air|vacuum|oil)\b`)
+	pathPieceEnd = guard(`[,;!?\n]+|\.(?:\s|$)| but `)
+	heardWord    = guard(`\b(?:sounds?|noise|hear|heard|hums?|humming|buzz\w*|clicks?|leak\w*|level|lamp|light|gauge)\b`)
+	pouring      = guard(`\b(?:pour(?:ed|ing)?|hosed|hosing|spray(?:ed|ing)?|tipped|watering can|ran the hose)\b`)
+	cameIn       = guard(`\b(?:(?:ran|came|comes|runs|dripp?(?:s|ed)|leak(?:s|ed)|gets|got) (?:in|inside|through|wet)|it'?s wet|wet inside|soaked)\b`)
 	placeNo      = wordSet("the a an of at to in on it is and or with when i my out from for by end side that this does do any some no not nothing none comes come came coming get gets fuel petrol diesel water coolant fluid pressure spark air vacuum oil there good strong plenty pumps pump look see whether way one under into does doe doesn don didn t s isn pour poured pouring hosed hosing spray sprayed tipped")
 )
 

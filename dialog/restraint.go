@@ -1,7 +1,6 @@
 package dialog
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -26,21 +25,21 @@ const restraintCard = "airbag-wiring"
 var (
 	// restraintThing names such wiring. A lamp or a message of the airbag is no
 	// wiring: those words are taken out first.
-	restraintThing = regexp.MustCompile(`\b(?:air ?bags?|airbags?|srs|squibs?|clock ?springs?|spiral (?:cable|spring)s?|slip ring (?:in|of|behind) the (?:steering )?wheel|seat ?-?belt (?:pre-?)?tensioners?|pre-?tensioners?|seat ?-?belt (?:buckle )?(?:plug|connector|wiring)s?|(?:side|seat|occupancy) (?:airbag )?(?:plug|connector|sensor mat)s?|yellow(?: \w+)? (?:plug|connector|plugs|connectors|sleeve|sheath|conduit|loom|harness))\b`)
+	restraintThing = guard(`\b(?:air ?bags?|airbags?|srs|squibs?|clock ?springs?|spiral (?:cable|spring)s?|slip ring (?:in|of|behind) the (?:steering )?wheel|seat ?-?belt (?:pre-?)?tensioners?|pre-?tensioners?|seat ?-?belt (?:buckle )?(?:plug|connector|wiring)s?|(?:side|seat|occupancy) (?:airbag )?(?:plug|connector|sensor mat)s?|yellow(?: \w+)? (?:plug|connector|plugs|connectors|sleeve|sheath|conduit|loom|harness))\b`)
 	// underSeat is a plug under a front seat; the fuel pump's under the back
 	// seat is none of them.
-	underSeat    = regexp.MustCompile(`\b(?:plug|connector|wiring|wires|loom)s?\b[^.?!;]{0,30}\bunder (?:the |my |that |his |her )?(?:(?:front|driver'?s?|passenger'?s?) (?:side )?)?seats?\b|\bunder (?:the |my )?(?:(?:front|driver'?s?|passenger'?s?) (?:side )?)?seats?\b[^.?!;]{0,30}\b(?:plug|connector|wiring|wires|loom)s?\b`)
-	otherSeat    = regexp.MustCompile(`\b(?:back|rear|bench|pump|tank|battery|ecu|computer)\b`)
-	restraintSay = regexp.MustCompile(`\b(?:air ?bags?|srs|(?:seat ?-?)?belt)(?: system| warning| fault)? (?:light|lamp|warning|symbol|sign|telltale|code|fault|message|indicator|chime)s?\b`)
+	underSeat    = guard(`\b(?:plug|connector|wiring|wires|loom)s?\b[^.?!;]{0,30}\bunder (?:the |my |that |his |her )?(?:(?:front|driver'?s?|passenger'?s?) (?:side )?)?seats?\b|\bunder (?:the |my )?(?:(?:front|driver'?s?|passenger'?s?) (?:side )?)?seats?\b[^.?!;]{0,30}\b(?:plug|connector|wiring|wires|loom)s?\b`)
+	otherSeat    = guard(`\b(?:back|rear|bench|pump|tank|battery|ecu|computer)\b`)
+	restraintSay = guard(`\b(?:air ?bags?|srs|(?:seat ?-?)?belt)(?: system| warning| fault)? (?:light|lamp|warning|symbol|sign|telltale|code|fault|message|indicator|chime)s?\b`)
 	// restraintAct is something done to it; whatever a shop does is its own.
-	restraintAct = regexp.MustCompile(`\b(?:un ?plug\w*|disconnect\w*|pull(?:ed|ing)?|take|took|taking|remov\w+|undo|undid|undone|bridg\w+|jump(?:er)?(?:ed|ing)?|short(?:ed|ing)?|(?:back-?)?prob\w+|measur\w+|test(?:ed|ing)?|check(?:ed|ing)?|meter(?:ed)?|multimeter|ohms?|feed|fed|power(?:ed)?|cut|splic\w+|(?:re)?connect(?:ed|ing)?|plugg?(?:ed|ing)|swap\w*|replac\w+|chang(?:e|ed|ing)|open(?:ed|ing)?|wiggl\w+|earth(?:ed|ing)?|ground(?:ed|ing)?|wire|put|stick|poke|clean(?:ed|ing)?|fit(?:ted)?|got \d)\b`)
+	restraintAct = guard(`\b(?:un ?plug\w*|disconnect\w*|pull(?:ed|ing)?|take|took|taking|remov\w+|undo|undid|undone|bridg\w+|jump(?:er)?(?:ed|ing)?|short(?:ed|ing)?|(?:back-?)?prob\w+|measur\w+|test(?:ed|ing)?|check(?:ed|ing)?|meter(?:ed)?|multimeter|ohms?|feed|fed|power(?:ed)?|cut|splic\w+|(?:re)?connect(?:ed|ing)?|plugg?(?:ed|ing)|swap\w*|replac\w+|chang(?:e|ed|ing)|open(?:ed|ing)?|wiggl\w+|earth(?:ed|ing)?|ground(?:ed|ing)?|wire|put|stick|poke|clean(?:ed|ing)?|fit(?:ted)?|got \d)\b`)
 	// restraintOff is what opens the steering wheel, or is done at the horn push
 	// in it.
-	restraintOff = regexp.MustCompile(`\b(?:take|took|taking|pull(?:ed|ing)?|get|got|remov\w+|undo|undid)\b[^.?!;]{0,25}\b(?:steering wheel|horn pad|wheel cent(?:re|er))\b|\b(?:bridg(?:e|ed|ing)|jump(?:ed|ing)?|unplug(?:ged|ging)?|open(?:ed|ing)?|earth(?:ed|ing)?|ground(?:ed|ing)?|prob(?:e|ed|ing)|undo|undid) (?:the |my |both )?(?:pins? of the |terminals? of the )?horn (?:push|button|pad|contact|switch)\b`)
-	hornPush     = regexp.MustCompile(`\b(?:at|across|behind) (?:the |my |both )?(?:pins? of the |terminals? of the )?horn (?:push|button|pad|contact|switch)\b`)
-	shopDid      = regexp.MustCompile(`\b(?:shop|garage|dealer|mechanic|workshop|body ?shop|specialist)\b`)
-	leftAlone    = regexp.MustCompile(`\b(?:not|never|without|nobody|haven'?t|havent|didn'?t|didnt|won'?t|wont|don'?t|dont|stayed away)\b`)
-	proposed     = regexp.MustCompile(`\?|\b(?:can|could|may|should|shall|must|might) (?:i|we)\b|\bi(?:'ll| will| could| can| might| want to| am going to|'m going to|'d like to)\b|\bwhat (?:if|should|do)\b|\bgoing to\b|\bis it (?:ok|okay|safe)\b`)
+	restraintOff = guard(`\b(?:take|took|taking|pull(?:ed|ing)?|get|got|remov\w+|undo|undid)\b[^.?!;]{0,25}\b(?:steering wheel|horn pad|wheel cent(?:re|er))\b|\b(?:bridg(?:e|ed|ing)|jump(?:ed|ing)?|unplug(?:ged|ging)?|open(?:ed|ing)?|earth(?:ed|ing)?|ground(?:ed|ing)?|prob(?:e|ed|ing)|undo|undid) (?:the |my |both )?(?:pins? of the |terminals? of the )?horn (?:push|button|pad|contact|switch)\b`)
+	hornPush     = guard(`\b(?:at|across|behind) (?:the |my |both )?(?:pins? of the |terminals? of the )?horn (?:push|button|pad|contact|switch)\b`)
+	shopDid      = guard(`\b(?:shop|garage|dealer|mechanic|workshop|body ?shop|specialist)\b`)
+	leftAlone    = guard(`\b(?:not|never|without|nobody|haven'?t|havent|didn'?t|didnt|won'?t|wont|don'?t|dont|stayed away)\b`)
+	proposed     = guard(`\?|\b(?:can|could|may|should|shall|must|might) (?:i|we)\b|\bi(?:'ll| will| could| can| might| want to| am going to|'m going to|'d like to)\b|\bwhat (?:if|should|do)\b|\bgoing to\b|\bis it (?:ok|okay|safe)\b`)
 )
 
 // restraintIn finds what a text says of doing something to that wiring, in the

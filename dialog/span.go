@@ -3,7 +3,6 @@ package dialog
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -28,10 +27,10 @@ var (
 	count = `(\d+(?:[.,]\d+)?(?:st|nd|rd|th)?|a couple|a few|half a|` + strings.Join(sortedKeys(numbers), "|") + `)`
 	unit  = `(?:cold |dry |more |or so )?(rainy day|wet day|wet morning|hour|day|week|weekend|fortnight|month|year|trip|drive|run|journey|commute|time|start|morning|night|rain|shower|wash|frost)(?:s|es)?\b`
 
-	spanIn  = regexp.MustCompile(`\b` + count + `\s+(?:of\s+)?` + unit)
-	every   = regexp.MustCompile(`\b(?:every|each)\s+(?:` + count + `\s+)?(?:or\s+\w+\s+)?` + unit)
-	perTime = regexp.MustCompile(`\b` + count + `(?:\s+times)?\s+(?:a|an|per|every|each|in a)\s+` + unit)
-	oneIn   = regexp.MustCompile(`\b(?:one|once|1)\s+(?:(\w+)\s+)?(?:in|out of)\s+(?:every\s+)?` + count + `(?:\s+` + unit + `)?`)
+	spanIn  = guard(`\b` + count + `\s+(?:of\s+)?` + unit)
+	every   = guard(`\b(?:every|each)\s+(?:` + count + `\s+)?(?:or\s+\w+\s+)?` + unit)
+	perTime = guard(`\b` + count + `(?:\s+times)?\s+(?:a|an|per|every|each|in a)\s+` + unit)
+	oneIn   = guard(`\b(?:one|once|1)\s+(?:(\w+)\s+)?(?:in|out of)\s+(?:every\s+)?` + count + `(?:\s+` + unit + `)?`)
 	often   = map[string]span{"daily": {1, "days"}, "weekly": {7, "days"}, "monthly": {30, "days"}, "nightly": {1, "nights"}}
 )
 

@@ -2,7 +2,6 @@ package dialog
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -25,7 +24,7 @@ type supposition struct {
 }
 
 // whatIf is the beginning of a turn that supposes something.
-var whatIf = regexp.MustCompile(`(?i)^\s*(?:(?:so|and|ok|okay|but|well|hm+),?\s+)?(?:what\s+(?:would\s+it\s+mean\s+|would\s+you\s+say\s+|does\s+it\s+mean\s+)?if|suppose|supposing|say\s+that|let'?s\s+say|imagine|assume|assuming)\s+(?:(?:it|that|this|the\s+(?:meter|reading))\s+(?:had\s+|would\s+have\s+|has\s+)?(?:read|reads|shown?|showed|shows|been|was|were|is|said|says)\s+)?`)
+var whatIf = guard(`(?i)^\s*(?:(?:so|and|ok|okay|but|well|hm+),?\s+)?(?:what\s+(?:would\s+it\s+mean\s+|would\s+you\s+say\s+|does\s+it\s+mean\s+)?if|suppose|supposing|say\s+that|let'?s\s+say|imagine|assume|assuming)\s+(?:(?:it|that|this|the\s+(?:meter|reading))\s+(?:had\s+|would\s+have\s+|has\s+)?(?:read|reads|shown?|showed|shows|been|was|were|is|said|says)\s+)?`)
 
 // supposes reads "what if ..." as a fork of the case. It reports false, and
 // leaves the state alone, when the rest names nothing that can be known of the

@@ -3,7 +3,6 @@ package dialog
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -178,8 +177,8 @@ func (e *Engine) trialNext(s *State) *Next {
 }
 
 var (
-	struckAgain = regexp.MustCompile(`\b(?:did it|done it|does it|doing it|happened|came back|come back|comes back|it'?s back|returned|still|failed|died)\b`)
-	stayedAway  = regexp.MustCompile(`(?:n't|nt|\bnot|\bnever|\bno)\s+(?:\w+\s+)?(?:did|done|doing|happened|come|came|returned|failed|died)\b`)
+	struckAgain = guard(`\b(?:did it|done it|does it|doing it|happened|came back|come back|comes back|it'?s back|returned|still|failed|died)\b`)
+	stayedAway  = guard(`(?:n't|nt|\bnot|\bnever|\bno)\s+(?:\w+\s+)?(?:did|done|doing|happened|come|came|returned|failed|died)\b`)
 )
 
 // trialTold reads a turn while a cure is on trial: how often it did it, how
