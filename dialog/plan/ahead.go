@@ -25,7 +25,7 @@ func (s *Scratch) ahead(st *stage, lay *layout, asked int, second []worth, but i
 		open, access := s.opening(lay, c.Access)
 		cost := float64((s.p.checkCost(c, asked) + access) * st.mass)
 		v := s.view(st, open)
-		s.bind(&s.b2, &s.second[k], st)
+		s.bind(&s.b2, &s.second[k], st, open)
 		if cost+answered(c, s.least(&s.b2, v), v.value) >= least {
 			continue
 		}
@@ -43,7 +43,7 @@ func (s *Scratch) totalOfCheck(st *stage, now *layout, second []worth, at int) f
 	asked := c.askedAfter(s.p.Asked)
 	v := s.view(st, lay)
 	sp := &s.second[at]
-	s.bind(&s.b, sp, st)
+	s.bind(&s.b, sp, st, lay)
 	tails := s.tops[:0]
 	s.b.each(sp.use, func(o *outcome) {
 		x, mass := s.value(&s.b, v, o.scale, o.w, o.none)

@@ -33,7 +33,7 @@ func Best(p *Problem, s *Scratch) Decision {
 		c := &p.Checks[w.index]
 		lay, _ := s.opening(at, c.Access)
 		s.spread(&s.second[k], w.index)
-		s.bind(&s.b, &s.second[k], st)
+		s.bind(&s.b, &s.second[k], st, lay)
 		s.choose(&s.b, s.view(st, lay))
 	}
 	for k, w := range best[:min(firstChecks, len(best))] {

@@ -48,7 +48,7 @@ func (s *Scratch) bound(check int, st *stage, v *view) float64 {
 		if s.slotSeen[x.repair] != s.here {
 			s.slotSeen[x.repair] = s.here
 			s.slotOf[x.repair] = len(changes)
-			changes = append(changes, change{x.repair, st.prob[x.repair]})
+			changes = append(changes, s.change(st, v.lay, x.repair))
 		}
 		changes[s.slotOf[x.repair]].p -= p
 	}

@@ -4,10 +4,24 @@ import "math"
 
 var inf = math.Inf(1)
 
-// change gives a repair another chance to cure.
+// change gives a repair another chance to cure. What it is in the stage and the
+// layout is looked up once, for all the outcomes of a check.
 type change struct {
-	repair int
 	p      float64
+	repair int
+	// cost is without access, full with what it must open on other branches.
+	cost, full float64
+	home, top  int  // the access it lies behind, and the outermost; -1 if free
+	below      bool // as it is, it is not above the floor of the stage
+}
+
+// change is the repair as it is.
+func (s *Scratch) change(st *stage, lay *layout, r int) change {
+	x := change{p: st.prob[r], repair: r, cost: s.cost[r], full: s.costOf(lay, r), home: s.homeOf(lay, r), top: -1, below: st.ratios[r] <= st.floor}
+	if x.home >= 0 {
+		x.top = lay.top[x.home]
+	}
+	return x
 }
 
 // valueAfter is V of the stage when the chances of all repairs are scaled but
@@ -19,22 +33,20 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 	never := cutoff(mass, sum, s.p.Shop)
 	m.stamp++
 	more, roots := s.more[:0], s.roots[:0]
-	for _, ch := range changes {
-		r := ch.repair
-		pays := ch.p > never*s.cost[r]
-		if !pays && v.st.ratios[r] <= v.st.floor {
+	for i := range changes {
+		ch := &changes[i]
+		pays := ch.p > never*ch.cost
+		if !pays && ch.below {
 			continue // it is not in the view and need not be
 		}
-		m.repair[r] = m.stamp
-		place := s.places.of[r]
-		h := lay.home[place]
-		if h < 0 {
+		m.repair[ch.repair] = m.stamp
+		if ch.home < 0 {
 			if pays {
-				more = append(more, single1(ch.p, s.cost[r]+lay.extra[place], r))
+				more = append(more, single1(ch.p, ch.full, ch.repair))
 			}
 			continue
 		}
-		t := lay.top[h]
+		t := ch.top
 		if m.root[t] != m.stamp {
 			m.root[t] = m.stamp
 			m.most[t] = 0
@@ -44,9 +56,9 @@ func (s *Scratch) valueAfter(v *view, changes []change, scale, mass, sum float64
 			roots = append(roots, t)
 		}
 		if pays {
-			it := single1(ch.p, s.cost[r]+lay.extra[place], r)
+			it := single1(ch.p, ch.full, ch.repair)
 			m.most[t] = max(m.most[t], it.ratio)
-			s.fresh[h] = append(s.fresh[h], it)
+			s.fresh[ch.home] = append(s.fresh[ch.home], it)
 		}
 	}
 	s.more, s.roots = sorted(more), roots

@@ -79,12 +79,11 @@ type bind struct {
 	sp *spread
 	st *stage
 	w  []float64 // by hypothesis, before the check
-	// slots are the repairs that the hypotheses bear on, by place; slotA and
-	// slotB the places for each hypothesis's causes, or -1, partA and partB
-	// the share of its weight that counts for the repair.
-	slots        []int
-	slotA, slotB []int
-	partA, partB []float64
+	// slots are the repairs that the hypotheses bear on, by place; a and b are
+	// the parts of each hypothesis for its causes, b of the pairs alone, which
+	// come last.
+	slots []int
+	a, b  []part
 	// rest is what each slot keeps of hypotheses that are not spoken of,
 	// silent the mass of those, others the sum of all other repairs.
 	rest           []float64
@@ -94,20 +93,27 @@ type bind struct {
 	// plain means that hypothesis i is a cause alone and slot i all of its own.
 	plain  bool
 	levels [][]float64
+	next   outcome // visited next
 }
 
-func (s *Scratch) bind(b *bind, sp *spread, st *stage) {
+// part is the share of a hypothesis's weight that counts for a slot, or -1.
+type part struct {
+	slot  int
+	share float64
+}
+
+// bind fills b for the values that are then seen through the layout.
+func (s *Scratch) bind(b *bind, sp *spread, st *stage, lay *layout) {
 	n := len(sp.hyps)
 	b.sp, b.st = sp, st
-	b.w, b.slotA, b.slotB = resize(b.w, n), resize(b.slotA, n), resize(b.slotB, n)
-	b.partA, b.partB = resize(b.partA, n), resize(b.partB, n)
+	b.w, b.a, b.b = resize(b.w, n), resize(b.a, n), b.b[:0]
 	b.slots, b.rest = b.slots[:0], b.rest[:0]
 	b.silent, b.others = st.mass-st.none, st.sum
 	s.here++
-	slot := func(cause int, share float64) (int, float64) {
+	slot := func(cause int, share float64) part {
 		r := st.cure[cause]
 		if r < 0 {
-			return -1, 0
+			return part{-1, 0}
 		}
 		if s.slotSeen[r] != s.here {
 			s.slotSeen[r] = s.here
@@ -116,24 +122,26 @@ func (s *Scratch) bind(b *bind, sp *spread, st *stage) {
 			b.rest = append(b.rest, st.prob[r])
 			b.others -= st.prob[r]
 		}
-		return s.slotOf[r], share * s.keep[r]
+		return part{s.slotOf[r], share * s.keep[r]}
+	}
+	lose := func(x part, w float64) {
+		if x.slot >= 0 {
+			b.rest[x.slot] -= float64(w * x.share)
+		}
 	}
 	for i, h := range sp.hyps {
 		if h.pair < 0 {
 			b.w[i] = st.single[h.a]
-			b.slotA[i], b.partA[i] = slot(h.a, 1)
-			b.slotB[i] = -1
+			b.a[i] = slot(h.a, 1)
 		} else {
 			b.w[i] = st.pair[h.pair]
-			b.slotA[i], b.partA[i] = slot(h.a, 0.5)
-			b.slotB[i], b.partB[i] = slot(h.b, 0.5)
+			b.a[i] = slot(h.a, 0.5)
+			b.b = append(b.b, slot(h.b, 0.5))
 		}
 		b.silent -= b.w[i]
-		if k := b.slotA[i]; k >= 0 {
-			b.rest[k] -= float64(b.w[i] * b.partA[i])
-		}
-		if k := b.slotB[i]; k >= 0 {
-			b.rest[k] -= float64(b.w[i] * b.partB[i])
+		lose(b.a[i], b.w[i])
+		if h.pair >= 0 {
+			lose(b.b[len(b.b)-1], b.w[i])
 		}
 	}
 	// What subtraction leaves of nothing is nothing.
@@ -142,10 +150,10 @@ func (s *Scratch) bind(b *bind, sp *spread, st *stage) {
 		b.rest[k] = noise(b.rest[k], st.prob[b.slots[k]])
 	}
 	b.changes = resize(b.changes, len(b.slots))
-	b.plain = len(b.slots) == n
+	b.plain = len(b.slots) == n && len(b.b) == 0
 	for k, r := range b.slots {
-		b.changes[k].repair = r
-		b.plain = b.plain && b.rest[k] == 0 && b.slotA[k] == k && b.slotB[k] < 0
+		b.changes[k] = s.change(st, lay, r)
+		b.plain = b.plain && b.rest[k] == 0 && b.a[k].slot == k
 	}
 }
 
@@ -164,26 +172,33 @@ func (b *bind) shift(scale float64, w []float64, none float64) (mass, sum float6
 	mass = none + float64(scale*b.silent)
 	sum = float64(scale * b.others)
 	if b.plain {
-		part, changes := b.partA[:len(w)], b.changes[:len(w)]
+		a, changes := b.a[:len(w)], b.changes[:len(w)]
 		for i, x := range w {
-			p := x * part[i]
+			p := x * a[i].share
 			mass += x
 			sum += p
 			changes[i].p = p
 		}
 		return mass, sum
 	}
-	for k := range b.slots {
-		b.changes[k].p = scale * b.rest[k]
+	changes := b.changes
+	for k, rest := range b.rest {
+		changes[k].p = scale * rest
 	}
-	for i, x := range w {
+	gain := func(x part, w float64) {
+		if x.slot >= 0 {
+			changes[x.slot].p += float64(w * x.share)
+		}
+	}
+	alone := len(w) - len(b.b)
+	for i, x := range w[:alone] {
 		mass += x
-		if k := b.slotA[i]; k >= 0 {
-			b.changes[k].p += float64(x * b.partA[i])
-		}
-		if k := b.slotB[i]; k >= 0 {
-			b.changes[k].p += float64(x * b.partB[i])
-		}
+		gain(b.a[i], x)
+	}
+	for i, x := range w[alone:] {
+		mass += x
+		gain(b.a[alone+i], x)
+		gain(b.b[i], x)
 	}
 	for k := range b.changes {
 		sum += b.changes[k].p
@@ -213,28 +228,30 @@ func (b *bind) each(use []int, visit func(o *outcome)) {
 	for i := range use {
 		b.levels[i] = resize(b.levels[i], n)
 	}
-	o := outcome{}
-	var descend func(level int, w []float64, scale, none float64)
-	descend = func(level int, w []float64, scale, none float64) {
-		if level == len(use) {
-			o.scale, o.none, o.w = scale, none, w
-			visit(&o)
-			o.number++
-			return
-		}
-		t, like := &b.sp.findings[use[level]], b.sp.like[use[level]]
-		k := len(t.Base)
-		next := b.levels[level]
-		for j := range k {
-			at := j
-			for h, x := range w[:len(next)] {
-				next[h] = x * like[at]
-				at += k
-			}
-			descend(level+1, next, scale*t.Base[j], none*t.none[j])
-		}
+	b.next = outcome{}
+	b.descend(use, 0, b.w, 1, b.st.none, visit)
+}
+
+// descend visits the outcomes of the findings from the level on.
+func (b *bind) descend(use []int, level int, w []float64, scale, none float64, visit func(o *outcome)) {
+	if level == len(use) {
+		o := &b.next
+		o.scale, o.none, o.w = scale, none, w
+		visit(o)
+		o.number++
+		return
 	}
-	descend(0, b.w, 1, b.st.none)
+	t, like := &b.sp.findings[use[level]], b.sp.like[use[level]]
+	k := len(t.Base)
+	next := b.levels[level]
+	for j := range k {
+		at := j
+		for h, x := range w[:len(next)] {
+			next[h] = x * like[at]
+			at += k
+		}
+		b.descend(use, level+1, next, scale*t.Base[j], none*t.none[j], visit)
+	}
 }
 
 // least is what Σ_o V(b_o) can't be below, whatever the check tells. V of a sum
@@ -261,9 +278,9 @@ func (s *Scratch) least(b *bind, v *view) float64 {
 		}
 	}
 	sum := b.others
-	for k, r := range b.slots {
-		b.changes[k] = change{r, b.rest[k]}
-		sum += b.rest[k]
+	for k, rest := range b.rest {
+		b.changes[k].p = rest
+		sum += rest
 	}
 	return bound + s.valueAfter(v, b.changes, 1, b.silent+float64(share*b.st.none), sum)
 }

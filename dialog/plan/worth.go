@@ -125,7 +125,7 @@ func (s *Scratch) worthOf(st *stage, at *layout, i int, v float64) worth {
 	cost := float64((s.p.checkCost(c, s.p.Asked) + access) * st.mass)
 	view := s.view(st, lay)
 	s.spread(&s.sp, i)
-	s.bind(&s.b, &s.sp, st)
+	s.bind(&s.b, &s.sp, st, lay)
 	s.choose(&s.b, view)
 	return worth{i, cost, v - cost - answered(c, s.expect(&s.b, view, s.sp.use...), view.value)}
 }
