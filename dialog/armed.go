@@ -78,7 +78,7 @@ func (e *Engine) armable(s *State, j *judged, about string) int {
 	}
 	scratch := e.scratch.Get().(*plan.Scratch)
 	defer e.scratch.Put(scratch)
-	best, _ := plan.MostWorth(j.problem, scratch, 0, fits)
+	best, _ := plan.MostWorth(j.problem, scratch, j.decision, 0, fits)
 	return best
 }
 

@@ -378,7 +378,7 @@ func (e *Engine) askFirst(s *State, j *judged) int {
 	}
 	scratch := e.scratch.Get().(*plan.Scratch)
 	defer e.scratch.Put(scratch)
-	best, _ := plan.MostWorth(j.problem, scratch, askShare*j.decision.Worth, func(i int) bool { return j.checks[i].asks() })
+	best, _ := plan.MostWorth(j.problem, scratch, j.decision, askShare*j.decision.Worth, func(i int) bool { return j.checks[i].asks() })
 	return best
 }
 
@@ -392,7 +392,7 @@ func risk(t *kb.Test) float64 {
 func (e *Engine) bestLookRound(j *judged) int {
 	scratch := e.scratch.Get().(*plan.Scratch)
 	defer e.scratch.Put(scratch)
-	best, _ := plan.MostWorth(j.problem, scratch, 0, func(i int) bool { return j.checks[i].kind == "look-round" })
+	best, _ := plan.MostWorth(j.problem, scratch, j.decision, 0, func(i int) bool { return j.checks[i].kind == "look-round" })
 	return best
 }
 

@@ -221,7 +221,8 @@ func (b *Base) conditionRules(axis, value string) (rules []*ConditionRule) {
 // axis, from its own statement, from its statement on the opposite value, or
 // from the table's rules for the value.
 func (c *Cause) conditionOf(symptom, axis string, v *AxisValue, rules []*ConditionRule) (string, float64) {
-	for _, w := range c.When {
+	for i := range c.When {
+		w := &c.When[i]
 		if w.Axis != axis || w.Symptom != "" && symptom != "*" && w.Symptom != symptom {
 			continue
 		}

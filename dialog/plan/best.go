@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -29,6 +30,7 @@ func Best(p *Problem, s *Scratch) Decision {
 	}
 
 	best := s.bestChecks(st, at, secondChecks)
+	d.upper, d.worth = slices.Clone(s.upper), slices.Clone(s.worth)
 	for k, w := range best {
 		c := &p.Checks[w.index]
 		lay, _ := s.opening(at, c.Access)
@@ -79,20 +81,29 @@ func Worth(p *Problem, s *Scratch, check int) float64 {
 }
 
 // MostWorth returns the check of greatest Worth among those that fit, the
-// first of equals, or -1 if none is worth more than over. Checks that can't be
-// are passed over.
-func MostWorth(p *Problem, s *Scratch, over float64, fits func(check int) bool) (check int, worth float64) {
-	st := s.begin(p)
-	at := s.layout(p.openNow())
-	v := s.view(st, at).value
-	s.takeLoads(st)
+// first of equals, or -1 if none is worth more than over; d is what Best made of
+// the problem, or nil. Checks that can't be are passed over, and what Best found
+// out is not found out again.
+func MostWorth(p *Problem, s *Scratch, d *Decision, over float64, fits func(check int) bool) (check int, worth float64) {
+	var st *stage
+	if d == nil {
+		st = s.begin(p)
+		d = s.unvalued(st, s.layout(p.openNow()))
+	}
 	check, worth = -1, over
 	for i := range p.Checks {
-		if !fits(i) || s.most(st, at, i, v) < worth-margin*(v-worth) {
+		if !fits(i) || d.upper[i] < worth-margin*(d.V-worth) {
 			continue
 		}
-		if w := s.worthOf(st, at, i, v); w.saves > worth {
-			check, worth = i, w.saves
+		saves := d.worth[i]
+		if math.IsNaN(saves) {
+			if st == nil {
+				st = s.begin(p)
+			}
+			saves = s.worthOf(st, s.layout(p.openNow()), i, d.V).saves
+		}
+		if saves > worth {
+			check, worth = i, saves
 		}
 	}
 	return check, worth

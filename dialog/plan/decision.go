@@ -30,6 +30,10 @@ type Decision struct {
 	// first Pays of them are tried before the shop takes over.
 	Order []Step
 	Pays  int
+
+	// By check: what it can't be worth more than, and what it is worth where
+	// that was found out, else NaN.
+	upper, worth []float64
 }
 
 // Candidate is one step that was considered.

@@ -129,3 +129,28 @@ func TestFactoredIsNaive(t *testing.T) {
 		}
 	})
 }
+
+// TestMostWorth: with what Best found out and without, the check of most worth
+// is that which valuing every one finds.
+func TestMostWorth(t *testing.T) {
+	s := &Scratch{}
+	rapid.Check(t, func(t *rapid.T) {
+		p := problem(t)
+		// Most worths that are told exactly are whole: rounding shall not decide.
+		over := float64(rapid.IntRange(-50, 50).Draw(t, "over")) + 0.23
+		every := rapid.IntRange(1, 3).Draw(t, "every")
+		fits := func(i int) bool { return i%every == 0 }
+		want, most := -1, over
+		for i := range p.Checks {
+			if w := Worth(p, s, i); fits(i) && w > most {
+				want, most = i, w
+			}
+		}
+		d := Best(p, s)
+		for _, known := range []*Decision{&d, nil} {
+			if got, worth := MostWorth(p, s, known, over, fits); (got < 0) != (want < 0) || !near(worth, most) {
+				t.Fatalf("check %d worth %v (known %v), want %d worth %v", got, worth, known != nil, want, most)
+			}
+		}
+	})
+}

@@ -40,7 +40,8 @@ type Scratch struct {
 	loads   []load
 	bounded []change
 	ranked  []int
-	upper   []float64
+	upper   []float64 // by check, as in Decision
+	worth   []float64
 	tops    []tail
 }
 

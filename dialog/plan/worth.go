@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -71,12 +72,12 @@ type worth struct {
 func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 	p := s.p
 	v := s.view(st, at).value
-	s.upper = resize(s.upper, len(p.Checks))
+	s.upper, s.worth = resize(s.upper, len(p.Checks)), resize(s.worth, len(p.Checks))
 	s.ranked = s.ranked[:0]
 	s.takeLoads(st)
 	for i := range p.Checks {
 		c := &p.Checks[i]
-		s.upper[i] = s.most(st, at, i, v)
+		s.upper[i], s.worth[i] = s.most(st, at, i, v), math.NaN()
 		if c.Question && s.upper[i] < leastQuestion*v*(1-margin) {
 			continue
 		}
@@ -93,6 +94,7 @@ func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 			break
 		}
 		w := s.worthOf(st, at, i, v)
+		s.worth[i] = w.saves
 		if p.Checks[i].Question && w.saves < leastQuestion*v {
 			continue
 		}
@@ -103,6 +105,17 @@ func (s *Scratch) bestChecks(st *stage, at *layout, n int) []worth {
 		best = best[:min(n, len(best))]
 	}
 	return best
+}
+
+// unvalued is a decision of which no more is known than what the checks can't be
+// worth more than.
+func (s *Scratch) unvalued(st *stage, at *layout) *Decision {
+	d := &Decision{V: s.view(st, at).value}
+	s.takeLoads(st)
+	for i := range s.p.Checks {
+		d.upper, d.worth = append(d.upper, s.most(st, at, i, d.V)), append(d.worth, math.NaN())
+	}
+	return d
 }
 
 // most is what a check can't be worth more than, v being V of the stage as it
