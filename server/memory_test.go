@@ -6,8 +6,7 @@ import (
 	"testing"
 )
 
-// TestTidy leaves much behind, which is collected, then next to nothing, which
-// is not worth it.
+// TestTidy: what next to nothing left behind is not worth it, much is collected.
 func TestTidy(t *testing.T) {
 	defer debug.SetGCPercent(debug.SetGCPercent(-1)) // it shall not come by itself
 	collected := func() bool {
