@@ -3,6 +3,7 @@ package plainwords
 import (
 	"slices"
 	"sort"
+	"strings"
 )
 
 // Limits of phrase matching.
@@ -165,6 +166,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	}
 	m.ordered = inOrder
 	m.flipped = m.flipped || !p.denies && deniedBeside(us, &m)
+	if m.flipped && (lx.ownNothing(p, toks, us, &m) || verbatim(p, toks, us, &m)) {
+		m.flipped = false
+	}
 	m.score = got * cover * (0.65 + 0.25*compact)
 	if inOrder {
 		m.score += 0.1 * got * cover
@@ -248,7 +252,8 @@ func deniedBeside(us []unit, m *match) bool {
 		}
 		own := false
 		for _, u := range m.units {
-			own = own || u == j
+			// "went dead" also says "does not work" with the same words
+			own = own || u == j || us[u].first >= us[j].first && us[u].last <= us[j].last
 		}
 		if !own {
 			return true
@@ -262,6 +267,58 @@ func deniedBeside(us []unit, m *match) bool {
 func deniedNear(us []unit, m *match) bool {
 	for j := max(0, m.first-2); j <= min(len(us)-1, m.last+3); j++ {
 		if us[j].under && us[j].clause >= us[m.first].clause && us[j].clause <= us[m.last].clause+1 {
+			return true
+		}
+	}
+	return false
+}
+
+// ownNothing reports whether what denies the words of a match is the "nothing"
+// of the phrase itself: "nothing happens when I press it" says "pressing it does
+// nothing".
+func (lx *lexicon) ownNothing(p *phrase, toks []token, us []unit, m *match) bool {
+	if p.denies {
+		return false
+	}
+	id, ok := lx.ids["noth"]
+	if !ok {
+		id, ok = lx.ids["nothing"]
+	}
+	if !ok {
+		return false
+	}
+	at := -1
+	for _, u := range m.units {
+		if us[u].id == id {
+			at = us[u].first
+		}
+	}
+	if at < 0 {
+		return false
+	}
+	for k := max(0, us[m.first].first-3); k <= us[m.last].last; k++ {
+		if toks[k].neg && k != at {
+			return false
+		}
+	}
+	return true
+}
+
+// verbatim reports whether the very words of a phrase stand in the text, with no
+// denial before or after them: they cannot mean the opposite.
+func verbatim(p *phrase, toks []token, us []unit, m *match) bool {
+	words := strings.Fields(plain(p.said))
+	for k := max(0, us[m.first].first-len(words)); k <= us[m.first].first && k+len(words) <= len(toks); k++ {
+		same := true
+		for i := 0; i < len(words) && same; i++ {
+			same = toks[k+i].norm == words[i]
+		}
+		if same {
+			for j := max(0, k-3); j < min(len(toks), k+len(words)+3); j++ {
+				if (j < k || j >= k+len(words)) && toks[j].neg && toks[j].clause == toks[k].clause {
+					return false
+				}
+			}
 			return true
 		}
 	}
