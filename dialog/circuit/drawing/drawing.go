@@ -41,7 +41,11 @@ func Draw(c *circuit.Circuit, o Options) (*Drawing, error) {
 	if err := d.solve(); err != nil {
 		return nil, err
 	}
-	d.p = lay(d.gather(), c.Supply, c.Ground)
+	d.edges = d.gather()
+	d.p = lay(d.edges, c.Supply, c.Ground)
+	for _, e := range d.p.edges {
+		e.said = d.caption(e)
+	}
 	return &Drawing{d.write(), d.summary()}, nil
 }
 
@@ -52,6 +56,7 @@ type drawer struct {
 	arr      *circuit.Arrangement
 	sol      *circuit.Solution
 	volts    map[string]float64 // as a meter shows them
+	edges    []*edge
 	p        *plan
 	b        strings.Builder
 	parts    map[string]int
@@ -191,10 +196,18 @@ func (d *drawer) state(n string) state {
 		return live
 	case v > 0.25:
 		return part
-	case n == d.c.Ground || d.grounded(n):
+	case n == d.c.Ground || d.grounded(n) || d.flows(n):
 		return earth
 	}
 	return dead
+}
+
+// flows reports whether current passes a node: without volts it can only come
+// from there to ground, through an output of a computer too.
+func (d *drawer) flows(n string) bool {
+	return slices.ContainsFunc(d.edges, func(e *edge) bool {
+		return (e.from == n || e.to == n) && math.Abs(d.amps(e)) >= eye
+	})
 }
 
 // grounded reports whether a node without volts is on ground, by the ohms that
@@ -211,8 +224,8 @@ func (d *drawer) grounded(n string) bool {
 // amps is the current through an edge, downwards positive; of a coil it is
 // found from its volts.
 func (d *drawer) amps(e *edge) float64 {
-	if e.jumper {
-		return math.NaN()
+	if d.second(e) {
+		return d.through(e)
 	}
 	i, ok := d.parts[e.e.ID]
 	if !ok {
@@ -239,6 +252,55 @@ func (d *drawer) amps(e *edge) float64 {
 	return a
 }
 
+// second reports whether the solver tells nothing of an edge's current: it is
+// a lead, or the resting contact of a part that has a working one too.
+func (d *drawer) second(e *edge) bool {
+	if e.jumper {
+		return true
+	}
+	j := d.arr.Joins[e.e.ID]
+	return e.shape == resting && (e.e.Kind == circuit.Changeover || j["87"] != "")
+}
+
+// through is the current through such an edge: what the parts at one of its
+// ends leave over; not a number where that end is a rail or has another one.
+func (d *drawer) through(e *edge) float64 {
+	if !e.jumper && !d.closed(e) {
+		return 0
+	}
+	for _, n := range []string{e.from, e.to} {
+		if n == d.c.Supply || n == d.c.Ground {
+			continue
+		}
+		sum := 0.0 // into the node
+		for _, x := range d.edges {
+			if x == e || x.from != n && x.to != n {
+				continue
+			}
+			a := 0.0
+			switch {
+			case x.shape == sensing: // next to nothing
+			case !d.second(x):
+				a = d.amps(x)
+			case x.jumper || d.closed(x):
+				a = math.NaN()
+			}
+			if x.from == n {
+				a = -a
+			}
+			sum += a
+		}
+		if math.IsNaN(sum) {
+			continue
+		}
+		if e.to == n {
+			return -sum
+		}
+		return sum
+	}
+	return math.NaN()
+}
+
 func (d *drawer) pulled(element string) bool {
 	for _, id := range d.o.Setup.Pulled {
 		for _, p := range d.c.Pulls {
@@ -257,8 +319,10 @@ func (d *drawer) isFault(e *edge) bool {
 	switch d.o.Fault.Fault {
 	case circuit.CoilOpen, circuit.CoilShort:
 		return e.shape == coil
-	case circuit.StuckOpen, circuit.StuckClosed, circuit.High:
+	case circuit.StuckOpen, circuit.StuckClosed:
 		return e.shape != coil && e.shape != sensing
+	case circuit.High:
+		return e.shape != coil && e.shape != sensing && e.shape != charging
 	}
 	return e.shape != sensing
 }
@@ -325,24 +389,22 @@ func (d *drawer) across(e *edge) float64 {
 // eye is the current from which it is shown, amperes.
 const eye = 0.001
 
+// leastWidth is room for the legend.
+const leastWidth = 480.0
+
 func (d *drawer) write() string {
 	p := d.p
-	width := p.x(len(p.columns)-1) + columnWidth
-	// A title of several lines moves the rest down.
-	titles := wrap(d.o.Title, int(width/8.2))
-	height := top + float64(p.rows)*rowHeight + 96
-	shift := float64(len(titles)-1) * 18
-	for _, n := range p.names {
-		p.nodes[n].y += shift
-	}
-	height += shift
+	width := max(p.x(len(p.columns)-1)+columnWidth, leastWidth)
+	titles := wrap(d.o.Title, int((width-28)/9.6))
+	p.place(28 + float64(len(titles))*titleHeight + 18)
+	height := p.bottom + 96
 	lines := d.summary()
 	fmt.Fprintf(&d.b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.0f" width="%.0f" height="%.0f" role="img" aria-labelledby="t d" font-family="system-ui,sans-serif" font-size="12">`, width, height, width, height)
 	fmt.Fprintf(&d.b, "\n<title id=\"t\">%s</title>\n<desc id=\"d\">%s</desc>\n", esc(d.o.Title), esc(strings.Join(lines, " ")))
 	d.b.WriteString(style)
 	fmt.Fprintf(&d.b, `<rect class="paper" width="%.0f" height="%.0f"/>`+"\n", width, height)
 	for k, l := range titles {
-		d.text(14, 22+float64(k)*18, "title", l)
+		d.text(14, 22+float64(k)*titleHeight, "title", l)
 	}
 	d.rails(width)
 	d.crossings()
@@ -372,7 +434,7 @@ text{fill:#111}
 .name{font-size:12px}
 .amps{font-weight:700}
 .volts{font-size:11px;font-weight:700}
-.pin{font-size:10.5px;fill:#333}
+.pin{font-size:10.5px;fill:#333;text-anchor:end}
 .flag{font-weight:700;fill:#b00020}
 .dot{fill:#111}
 .arrow{fill:#b00020;stroke:none}
@@ -416,6 +478,15 @@ func (d *drawer) terminal(n string) string {
 		return n
 	}
 	return ""
+}
+
+// pinned reports whether a number of the trade stands at a part that ends at a
+// node already, or another one of the same contact: 87a at what is 87 where
+// the circuit is wired otherwise.
+func (d *drawer) pinned(n, number string) bool {
+	return slices.ContainsFunc(d.p.edges, func(e *edge) bool {
+		return e.from == n && strings.HasPrefix(e.upper, number) || e.to == n && strings.HasPrefix(e.lower, number)
+	})
 }
 
 // crossings draws the horizontal connections of nodes that stand in several
@@ -463,10 +534,7 @@ func (d *drawer) column(i int, c *column) {
 	x := d.p.x(i)
 	for _, e := range c.edges {
 		y1, y2 := d.p.nodes[e.from].y, d.p.nodes[e.to].y
-		mid := (y1 + y2) / 2
-		if y2-y1 > 2*rowHeight { // near its upper end, where the next part follows
-			mid = y1 + rowHeight/2 + 10
-		}
+		mid := d.p.middle(e)
 		a, b := mid-symbol/2, mid+symbol/2
 		upper, lower := string(d.state(e.from)), string(d.state(e.to))
 		d.line(x, y1, x, a, upper)
@@ -476,14 +544,17 @@ func (d *drawer) column(i int, c *column) {
 			d.arrow(x, b+7, amps > 0)
 		}
 		d.symbol(e, x, a, b, mid)
-		d.label(e, x+24, mid, amps)
+		y := mid - float64(len(e.said))*lineHeight/2 + 10
+		for k, l := range e.said {
+			d.text(x+beside, y+float64(k)*lineHeight, l.class, l.text)
+		}
 		if e.upper != "" {
-			beside := x - 24
+			at := x - symbol/2 - 3
 			if d.isFault(e) {
-				beside = x - 40 // clear of the frame round the fault
+				at -= 5 // clear of the frame round the fault
 			}
-			d.text(beside, a+2, "pin", e.upper)
-			d.text(beside, b+6, "pin", e.lower)
+			d.text(at, a+4, "pin", e.upper)
+			d.text(at, b+4, "pin", e.lower)
 		}
 	}
 }
@@ -496,51 +567,50 @@ func (d *drawer) arrow(x, y float64, down bool) {
 	fmt.Fprintf(&d.b, `<path class="arrow" d="M%.1f %.1fl-6 %.1fh12z"/>`+"\n", x, y+5*s, -9*s)
 }
 
-// label names a part, its current and what it does.
-func (d *drawer) label(e *edge, x, mid float64, amps float64) {
+// caption names a part, its current, what it does and what is wrong with it.
+func (d *drawer) caption(e *edge) []caption {
+	var out []caption
+	add := func(class, s string) {
+		each := 7.0 // width of a letter, on the wide side
+		if class != "name" {
+			each = 8 // bold
+		}
+		for _, l := range wrap(s, int(besideWidth/each)) {
+			out = append(out, caption{class, l})
+		}
+	}
+	var said []string
+	if amps := math.Abs(d.amps(e)); amps >= eye {
+		said = append(said, circuit.Words(circuit.Amps, amps))
+	}
 	if e.jumper {
-		d.text(x, mid+4, "flag", e.label)
-		return
-	}
-	name := e.e.Title
-	switch e.shape {
-	case coil:
-		name += ": coil"
-	case contact, resting:
-		if e.e.Kind == circuit.Relay {
-			name += ": contact"
-		}
-	case sensing:
-		name += ": senses"
-	case charging:
-		name += ": field"
-	}
-	lines := wrap(name, 22)
-	if len(lines) > 3 {
-		lines = append(lines[:2], lines[2]+" …")
-	}
-	y := mid - float64(len(lines)-1)*6.5 - 2
-	if y < mid-16 {
-		y = mid - 16
-	}
-	for k, l := range lines {
-		d.text(x, y+float64(k)*13, "name", l)
-	}
-	y += float64(len(lines)) * 13
-	said := d.does(e)
-	if !math.IsNaN(amps) && math.Abs(amps) >= eye {
-		if said != "" {
-			said = " " + said
-		}
-		d.text(x, y, "amps", circuit.Words(circuit.Amps, math.Abs(amps))+said)
-	} else if said != "" {
-		d.text(x, y, "amps", said)
+		add("flag", e.label)
 	} else {
-		y -= 13
+		name := e.e.Title
+		switch e.shape {
+		case coil:
+			name += ": coil"
+		case contact, resting:
+			if e.e.Kind == circuit.Relay {
+				name += ": contact"
+			}
+		case sensing:
+			name += ": senses"
+		case charging:
+			name += ": field"
+		}
+		add("name", name)
+		if s := d.does(e); s != "" {
+			said = append(said, s)
+		}
+	}
+	if len(said) > 0 {
+		add("amps", strings.Join(said, " "))
 	}
 	if d.isFault(e) {
-		d.text(x, y+13, "flag", "✕ "+short(d.o.FaultTitle, 24))
+		add("flag", "✕ "+d.o.FaultTitle)
 	}
+	return out
 }
 
 // does says in a word what a part does.
@@ -617,7 +687,7 @@ func (d *drawer) nodes() {
 			fmt.Fprintf(&d.b, `<circle class="dot" cx="%.1f" cy="%.1f" r="2"/>`+"\n", x, y)
 		}
 		said := circuit.Words(circuit.Volts, d.volts[n])
-		if t := d.terminal(n); t != "" {
+		if t := d.terminal(n); t != "" && !d.pinned(n, t) {
 			said = t + ": " + said
 		}
 		d.text(x+8, y-4, "volts", said)
@@ -682,14 +752,6 @@ func upper(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-func short(s string, most int) string {
-	r := []rune(s)
-	if len(r) <= most {
-		return s
-	}
-	return string(r[:most-1]) + "…"
 }
 
 // wrap breaks a name into lines of about so many letters.

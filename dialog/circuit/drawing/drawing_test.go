@@ -139,6 +139,7 @@ func TestLayout(t *testing.T) {
 				t.Fatal(err)
 			}
 			p := lay(d.gather(), c.Supply, c.Ground)
+			p.place(64)
 			seen := map[float64]string{}
 			for _, n := range p.names {
 				if y := p.nodes[n].y; seen[y] != "" {

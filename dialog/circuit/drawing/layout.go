@@ -17,10 +17,14 @@ type edge struct {
 	// upFirst says that the upper node is the element's first terminal.
 	upFirst bool
 	jumper  bool
-	label   string
+	label   string // of a lead
 	upper   string // terminal numbers at its ends, "" for none
 	lower   string
+	said    []caption // beside it, line by line
 }
+
+// caption is a line of text in a class of the style sheet.
+type caption struct{ class, text string }
 
 // node is where edges meet.
 type node struct {
@@ -45,9 +49,12 @@ type plan struct {
 	names          []string // of the nodes, sorted
 	columns        []*column
 	rows           int
+	middles        []float64 // heights of the symbols below each row of nodes
+	bottom         float64
 }
 
-// lay lays the edges out.
+// lay finds the columns and rows of the edges; place gives them their heights
+// once it is known what is written beside them.
 func lay(edges []*edge, supply, ground string) *plan {
 	p := &plan{supply: supply, ground: ground, edges: edges, nodes: map[string]*node{}}
 	for _, e := range edges {
@@ -61,7 +68,6 @@ func lay(edges []*edge, supply, ground string) *plan {
 	p.rank()
 	p.chain()
 	p.order()
-	p.place()
 	return p
 }
 
@@ -117,7 +123,9 @@ func (p *plan) rank() {
 		}
 	}
 	for _, n := range p.names {
-		p.rows = max(p.rows, p.nodes[n].row)
+		if n != p.ground {
+			p.rows = max(p.rows, p.nodes[n].row+1) // nothing hangs below the ground
+		}
 	}
 	p.nodes[p.ground].row = p.rows
 }
@@ -234,37 +242,55 @@ func (p *plan) order() {
 }
 
 // place gives each node its column and a height of its own, so that no two
-// cross connections lie on one line.
-func (p *plan) place() {
+// cross connections lie on one line. A row is as high as what is written in it;
+// the first begins at top.
+func (p *plan) place(top float64) {
 	home := p.home()
 	byRow := map[int][]string{}
 	for _, n := range p.names {
 		p.nodes[n].column = home[n]
 		byRow[p.nodes[n].row] = append(byRow[p.nodes[n].row], n)
 	}
+	y := top
 	for row := 0; row <= p.rows; row++ {
 		list := byRow[row]
 		sort.SliceStable(list, func(i, j int) bool { return p.nodes[list[i]].column < p.nodes[list[j]].column })
 		for k, n := range list {
-			step := 0.0
-			if len(list) > 1 {
-				step = float64(k)*nodeSpread/float64(len(list)-1) - nodeSpread/2
-			}
-			p.nodes[n].y = top + float64(row)*rowHeight + step
+			p.nodes[n].y = y + float64(k)*nodeText
 		}
+		y += float64(max(len(list)-1, 0)) * nodeText
+		h := rowHeight
+		for _, e := range p.edges {
+			if p.nodes[e.from].row == row {
+				h = max(h, float64(len(e.said))*lineHeight+nodeText+8)
+			}
+		}
+		// Of what is left between the rows, the volts at the lower nodes take
+		// some.
+		p.middles = append(p.middles, y+(h-nodeText)/2)
+		y += h
 	}
-	p.nodes[p.supply].y = top
-	p.nodes[p.ground].y = top + float64(p.rows)*rowHeight
+	p.bottom = p.nodes[p.ground].y
+}
+
+// middle is the height of an edge's symbol: half way down the first row below
+// its upper node. Cross connections run at the heights of nodes, so none runs
+// through a symbol or what is written beside it, however long the edge.
+func (p *plan) middle(e *edge) float64 {
+	return p.middles[p.nodes[e.from].row]
 }
 
 // Sizes of the drawing.
 const (
-	rowHeight   = 86.0
-	columnWidth = 172.0
+	rowHeight   = 72.0 // from the nodes of a row to those of the next, at least
+	columnWidth = 186.0
 	left        = 56.0
-	top         = 64.0
-	nodeSpread  = 22.0 // by how much nodes of one row differ in height
+	nodeText    = 16.0 // height of what stands above a node; nodes of a row differ by it
 	symbol      = 34.0 // height of a symbol
+	lineHeight  = 13.0
+	beside      = 24.0  // from the wire to what is written beside a symbol
+	besideWidth = 120.0 // of that: terminal numbers of the next column follow
+	titleHeight = 18.0
 )
 
 func (p *plan) x(column int) float64 { return left + float64(column)*columnWidth }

@@ -59,7 +59,7 @@ func (d *drawer) symbol(e *edge, x, a, b, mid float64) {
 	switch e.e.Kind {
 	case circuit.Battery:
 		ink("M%.1f %.1fV%.1fM%.1f %.1fh32M%.1f %.1fh16M%.1f %.1fV%.1f", x, a, mid-5, x-16, mid-5, x-8, mid+5, x, mid+5, b)
-		d.text(x-26, mid-4, "pin", "+")
+		d.text(x-24, mid-4, "pin", "+")
 	case circuit.Fuse:
 		box(13, "sym")
 		if slices.Contains(d.sol.Blown, e.e.ID) || d.isFault(e) && d.o.Fault.Fault == circuit.Open {
