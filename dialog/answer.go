@@ -524,7 +524,7 @@ func (e *Engine) nextWords(s *State, r *Reply) (string, []string) {
 		b.WriteString("\n- " + t.Ask + " " + choices(t.Quick))
 	}
 	if n.Reading != nil {
-		fmt.Fprintf(&b, "\nMeter: %s, leads at %s. Expected: %s", n.Reading.Meter, n.Reading.Terminals, sentence(n.Reading.Expect))
+		fmt.Fprintf(&b, "\nMeter: %s; leads: %s. Expected: %s", n.Reading.Meter, n.Reading.Terminals, sentence(n.Reading.Expect))
 	}
 	if alone, told := s.Tools["helper"]; told && !alone && n.Alone != "" {
 		b.WriteString("\nAlone: " + sentence(n.Alone))

@@ -116,7 +116,7 @@ func (e *Engine) card(s *State, j *judged, i int) ArmedCheck {
 	}
 	look := "Look: " + lowerFirst(c.test.Ask)
 	if r := c.test.Reading; r != nil {
-		look = fmt.Sprintf("Look: %s, leads at %s; sound is %s (a phone may film the meter)", r.Meter, r.Terminals, strings.TrimSuffix(r.Expect, "."))
+		look = fmt.Sprintf("Look: %s; leads: %s; sound is %s (a phone may film the meter)", r.Meter, r.Terminals, strings.TrimSuffix(r.Expect, "."))
 	}
 	a.Lines = []string{sentence(do), sentence(look), "It means: " + sentence(e.meansWords(c.finding, n))}
 	return a

@@ -306,7 +306,7 @@ func (w *wiring) steps(ch circuit.Check) []string {
 	case circuit.Ohms:
 		do("Leads on %s; a reading that creeps or changes with the leads swapped is voltage left in it", w.leads(ch))
 	case circuit.Works:
-		do("Watch and listen: what does the %s do?", w.elementTitle(ch.Element))
+		do("Watch and listen: what %s the %s do?", does(w.elementTitle(ch.Element)), w.elementTitle(ch.Element))
 	case circuit.Clicks:
 		do("A finger on the %s: one click, none, or a buzz?", w.elementTitle(ch.Element))
 	default:
@@ -396,8 +396,35 @@ func (e *Engine) wiringNext(s *State, j *judged) *Next {
 	if x == nil {
 		return nil
 	}
+	if n := e.wiringFact(s, st); n != nil {
+		return n
+	}
 	n := &Next{Why: e.wiringWhy(st, x)}
 	return e.circuitNext(s, j, x, n)
+}
+
+// wiringFact asks for what every owner knows of the vehicle where the ways in
+// which it may be wired hang on it: nobody measures whether it is a diesel.
+func (e *Engine) wiringFact(s *State, st *standing) *Next {
+	for _, a := range e.base.Lists.Vehicle {
+		id := vehiclePrefix + a.ID
+		_, told := s.Vehicle[a.ID]
+		_, passed := s.Passed[id]
+		if told || passed || a.Known > 0 {
+			continue
+		}
+		if !slices.ContainsFunc(st.arranged(), func(k int) bool { return len(st.w.article.Arrangements[k].Applies.Vehicle[a.ID]) > 0 }) {
+			continue
+		}
+		f, _ := e.vehicleFinding(id)
+		if f == nil {
+			continue
+		}
+		n := &Next{Kind: "question", ID: id, Title: f.Ask, Why: "how it is wired hangs on it", Quick: quickAnswers(f), Article: st.w.article.ID}
+		n.Quick = append(n.Quick, Quick{Text: "don't know", Tap: Tap{Finding: id, Outcome: "unknown"}})
+		return n
+	}
+	return nil
 }
 
 // wiringWhy says which arrangement each outcome would speak for.
@@ -462,17 +489,26 @@ func (e *Engine) unwired(s *State, about, text string) {
 	s.ask(p)
 }
 
+// unwiredWords says that it is worked out how a circuit is wired, with the
+// articles that they name.
+func (e *Engine) unwiredWords(s *State) (string, []string) {
+	if w := e.wiringOf(s.Unwired); w != nil {
+		return fmt.Sprintf("Then we work out how the [%s](article:%s) is wired from what can be seen and measured safely, one thing at a time.", lowerFirst(w.article.Title), w.article.ID), []string{w.article.ID}
+	}
+	return "Then we work it out from what can be seen and measured safely, one thing at a time.", nil
+}
+
 // circuitChosen is the choice whose circuit the words name best, -1 if they
 // name none above the others.
 func (e *Engine) circuitChosen(p pending, text string) int {
-	best, most, twice := -1, 0, false
+	best, most, twice := -1, 0.0, false
 	have := wordsOf(text)
 	for i, c := range p.choices {
 		w := e.wiringOf(c.finding)
 		if w == nil {
 			continue
 		}
-		n := 0
+		n := likeness(w.article.Title, text, wordSet("circuit the with and of"))
 		for word := range w.words {
 			if have[word] {
 				n++
@@ -558,6 +594,12 @@ func (e *Engine) fillCircuits(s *State, r *Reply, j *judged) {
 	if s.drawn != "" {
 		if w := e.wiringOf(s.drawn); w != nil {
 			r.Drawing = e.drawing(s, j, w)
+			// What follows from facts of the vehicle alone is known too.
+			if st := e.standingFor(s, j, w); len(w.article.Arrangements) > 1 {
+				if _, p := st.likeliest(); p >= arrangementSure {
+					r.arranged(st)
+				}
+			}
 		}
 	}
 }

@@ -14,7 +14,7 @@ func circuitNames(a *kb.Circuit) map[string]bool {
 	out := map[string]bool{}
 	for _, t := range append([]string{a.Title}, a.Said...) {
 		for _, word := range strings.FieldsFunc(strings.ToLower(t), func(r rune) bool { return r < 'a' || r > 'z' }) {
-			if len(word) >= 4 && !common[word] {
+			if len(word) >= 3 && !common[word] {
 				out[word] = true
 				out[strings.TrimSuffix(word, "s")] = true
 			}
@@ -25,7 +25,8 @@ func circuitNames(a *kb.Circuit) map[string]bool {
 
 // common are words that name no circuit by themselves.
 var common = wordSet(`circuit circuits wiring diagram wired wire wires relay know dont don find with what this that electric
-	electrical draw draws drawing drawn current while parked pull pulling fuses fuse draws light lights switch resistor pack works motor two start starts`)
+	electrical draw draws drawing drawn current while parked pull pulling fuses fuse draws light lights switch switches resistor pack works motor two start starts
+	from when only power how the for and are has why can not its`)
 
 func wordSet(s string) map[string]bool {
 	out := map[string]bool{}
@@ -166,11 +167,19 @@ func (w *wiring) elementTitle(id string) string {
 func (w *wiring) askWords(ch circuit.Check) string {
 	switch ch.What {
 	case circuit.Works:
-		return fmt.Sprintf("What does the %s do with %s?", w.elementTitle(ch.Element), w.stateWords(ch.Setup))
+		return fmt.Sprintf("What %s the %s do with %s?", does(w.elementTitle(ch.Element)), w.elementTitle(ch.Element), w.stateWords(ch.Setup))
 	case circuit.Clicks:
 		return fmt.Sprintf("Does the %s click when you bring about: %s?", w.elementTitle(ch.Element), w.stateWords(ch.Setup))
 	}
 	return fmt.Sprintf("What does the meter show: %s, with %s?", w.seenWords(ch), w.stateWords(ch.Setup))
+}
+
+// does is the verb for a part: brake lamps do, a horn does.
+func does(title string) string {
+	if strings.HasSuffix(title, "s") && !strings.HasSuffix(title, "ss") {
+		return "do"
+	}
+	return "does"
 }
 
 // leads says where the meter's leads go.

@@ -53,6 +53,14 @@ func TestWiringIsWorkedOut(t *testing.T) {
 				if _, ch, ok := e.parseCheck(r.Next.ID); ok && len(ch.Setup.Bridged)+len(ch.Setup.Fed)+len(ch.Setup.Earthed) > 0 {
 					t.Errorf("%s: %q is not gentle", w.article.ID, r.Next.Title)
 				}
+				if attribute, ok := strings.CutPrefix(r.Next.ID, vehiclePrefix); ok {
+					if has := arr.Applies.Vehicle[attribute]; len(has) > 0 {
+						s, r = e.Step(s, Turn{Text: "so", Tap: &Tap{Finding: r.Next.ID, Outcome: has[0]}})
+					} else {
+						s, r = say(t, e, s, "don't know")
+					}
+					continue
+				}
 				s, r = e.Step(s, answers(t, e, r, arr.ID))
 			}
 			got, ok := r.Arrangements[w.article.ID]
@@ -192,5 +200,24 @@ func TestStrangeChecks(t *testing.T) {
 		if _, r := e.Step(s, Turn{Tap: &Tap{Finding: id, Outcome: "full"}}); len(r.Noted) != 0 {
 			t.Errorf("%s is noted", id)
 		}
+	}
+}
+
+// Nobody measures what every owner knows: whether it is a diesel is asked where
+// the wiring hangs on it. The circuit may be named when it is asked which.
+func TestWiringAsksWhatEveryOwnerKnows(t *testing.T) {
+	e := engineOf(t)
+	s, _ := e.Start()
+	s, r := say(t, e, s, "battery flat every morning", "I don't know how this is wired", "what it draws while parked")
+	if s.Unwired != "draw-circuit" || r.Next.ID != "vehicle:fuel" || strings.Contains(r.Text, "can't use") {
+		t.Fatalf("worked out: %q, next %s:\n%s", s.Unwired, r.Next.ID, r.Text)
+	}
+	if _, r = say(t, e, s, "petrol"); r.Arrangements["draw-circuit"].Arrangement != "petrol" {
+		t.Errorf("petrol leaves %+v", r.Arrangements)
+	}
+	// Words that name no circuit choose none.
+	s, _ = e.Start()
+	if s, _ = say(t, e, s, "diesel is hard to start from cold, no glow", "I don't know how this is wired"); s.Unwired != "glow-circuit" {
+		t.Errorf("worked out: %q", s.Unwired)
 	}
 }

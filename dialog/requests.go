@@ -121,10 +121,7 @@ func (e *Engine) serveOne(s *State, q plainwords.Request, h *heard, j *judged) (
 	case "help":
 		return "Tell me what it does and when. Answer, ask “why?”, “how?”, “what else could it be?”, “what did you note?”, “undo”, or say “can't do that”.", nil
 	case "unwired":
-		if w := e.wiringOf(s.Unwired); w != nil {
-			return fmt.Sprintf("Then we work out how the [%s](article:%s) is wired from what can be seen and measured safely, one thing at a time.", lowerFirst(w.article.Title), w.article.ID), []string{w.article.ID}
-		}
-		return "Then we work it out from what can be seen and measured safely, one thing at a time.", nil
+		return e.unwiredWords(s)
 	case drawCircuit:
 		s.drawn = q.About
 		if w := e.wiringOf(q.About); w != nil {

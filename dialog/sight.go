@@ -102,7 +102,8 @@ func (e *Engine) ownSight(id string) *sight {
 }
 
 // lackWords says of a car that it has not what a check needs: the part that
-// every wiring with it has and no wiring without it, a relay first.
+// every wiring with it has and no wiring without it: what is pulled, else a relay
+// first.
 func (w *wiring) lackWords(ch circuit.Check, x []float64) string {
 	has := map[int]bool{}
 	for v, value := range x {
@@ -120,7 +121,7 @@ func (w *wiring) lackWords(ch circuit.Check, x []float64) string {
 		if !tells {
 			continue
 		}
-		if el.Type == "relay" || el.ID == ch.Element {
+		if el.Type == "relay" || el.ID == ch.Element || w.pulls(ch.Setup, el.ID) {
 			return "it has no " + el.Title
 		}
 		if best == "" && (el.Type == "switch" || el.Type == "sender") {
@@ -134,6 +135,14 @@ func (w *wiring) lackWords(ch circuit.Check, x []float64) string {
 		return "it has nothing there to unplug"
 	}
 	return "it has no such wire or plug"
+}
+
+// pulls reports whether a part is pulled in a state.
+func (w *wiring) pulls(s circuit.Setup, element string) bool {
+	return slices.ContainsFunc(s.Pulled, func(id string) bool {
+		p := w.pull(id)
+		return p != nil && slices.Contains(p.Elements, element)
+	})
 }
 
 // bandShows is P(outcome) of a check that shows a value; lacks says that there

@@ -198,6 +198,8 @@ func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 	if p.kind == "circuit" {
 		if !c.drop {
 			e.unwired(s, c.finding, "")
+			text, _ := e.unwiredWords(s)
+			h.say("%s", text)
 		}
 		return
 	}

@@ -106,7 +106,15 @@ func (c *Circuit) Say(ch Check, v float64) string {
 	if !ok || v < 0 || v >= Effects || math.IsNaN(v) {
 		return "nothing known"
 	}
-	return c.Elements[i].Title + " " + c.EffectWords(ch.Element, Effect(v))
+	title, words := c.Elements[i].Title, c.EffectWords(ch.Element, Effect(v))
+	if strings.HasSuffix(title, "s") { // brake lamps stay dark, a lamp stays dark
+		verb, rest, _ := strings.Cut(words, " ")
+		if verb = strings.TrimSuffix(verb, "s"); verb == "doe" {
+			verb = "do"
+		}
+		words = strings.TrimSpace(verb + " " + rest)
+	}
+	return title + " " + words
 }
 
 // trim writes three digits, and nought for what lies below a meter's eye.
