@@ -326,7 +326,7 @@ func (e *Engine) compose(s *State, r *Reply, h *heard, j *judged, texts, cites [
 		para(notUsed(h, e))
 	}
 	para(strings.Join(h.lines, " "))
-	if len(s.Turns) > 0 && len(h.notes)+len(h.facts)+len(h.lines)+len(h.remarks)+len(texts) == 0 && len(h.requests) == 0 {
+	if len(s.Turns) > 0 && len(h.notes)+len(h.facts)+len(h.lines)+len(h.remarks)+len(texts) == 0 && len(h.requests) == 0 && len(s.Pending) == 0 {
 		para(friendly(s))
 	}
 	for _, t := range texts {

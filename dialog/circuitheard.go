@@ -1,6 +1,7 @@
 package dialog
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -8,6 +9,7 @@ import (
 
 	"ruleout/dialog/circuit"
 	"ruleout/dialog/plainwords"
+	"ruleout/kb"
 )
 
 // drawWords ask for the drawing of a circuit.
@@ -123,14 +125,23 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 	var w *wiring
 	var said []statement
 	now, known := e.stateNow(s)
+	if e.unnamed(s, text, acct) {
+		return
+	}
 	if o, ok := e.answersCheck(s, text); ok && len(acct.Requests) == 0 {
 		acct.Observations = []plainwords.Observation{o}
 		acct.Spans = []plainwords.Span{{Start: 0, End: len(text), Kind: plainwords.SpanUsed}}
-		acct.Unplaced, acct.Numbers = nil, nil
+		acct.Unplaced, acct.Numbers, acct.Remarks = nil, nil, nil
 		return
 	}
 	lower := asciiLower(text)
-	if m := unwiredWords.FindStringIndex(lower); m != nil {
+	if o, ok := e.lacking(s, lower); ok {
+		acct.Observations = append(e.without(acct.Observations, &statement{start: o.Start, end: o.End}, false), o)
+		acct.Remarks = slices.DeleteFunc(acct.Remarks, func(r plainwords.Remark) bool { return r.Start < o.End && r.End > o.Start })
+		useSpan(acct, o.Start, o.End)
+		return
+	}
+	if m := findAny(unwiredWords, lower, "wired", "diagram"); m != nil {
 		acct.Requests = slices.DeleteFunc(acct.Requests, func(r plainwords.Request) bool {
 			return r.Kind == "unwired" || r.Start < m[1] && r.End > m[0]
 		})
@@ -154,6 +165,7 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 		}
 	}
 	if w == nil {
+		e.somewhere(s, text, acct)
 		return
 	}
 	for i := range said {
@@ -362,7 +374,200 @@ func (e *Engine) differs(w *wiring, ch circuit.Check, set map[string]string, bas
 	return false
 }
 
-var absentWords = guard(`\b(?:no such|there(?:'s| is| are)? (?:no|none|isn'?t)|hasn'?t got|(?:does|do)n'?t have|can'?t find (?:one|a|any)|without one)\b`)
+// atHand is the circuit that is being worked out or measured, else the one that
+// was talked about; nil if none is. Now says that it is the first.
+func (e *Engine) atHand(s *State) (w *wiring, now bool) {
+	if w := e.wiringOf(s.Unwired); w != nil {
+		return w, true
+	}
+	if s.Open != nil {
+		if w, _, ok := e.parseCheck(s.Open.finding); ok {
+			return w, true
+		}
+	}
+	return e.wiringOf(s.Circuit), false
+}
+
+// noPart says that there is no part of a kind: "it has no relay".
+var noPart = regexp.MustCompile(`\b(?:no|without(?: an?)?|(?:has|have|is|does|do)n'?t (?:got|have|see|find|a|an|any)(?: an?| any)?|can'?t (?:find|see) (?:an?|any)) ((?:[a-z'-]+ ){0,3}?(?:relay|resistor|module|sensor|fuse|switch|timer))(?: (?:at all|on it|in it|there|here|anywhere|fitted))?\s*(?:$|[.,;!])`)
+
+// lacking reads that the car has not a part by whose absence ways of wiring
+// are told apart.
+func (e *Engine) lacking(s *State, lower string) (plainwords.Observation, bool) {
+	w, _ := e.atHand(s)
+	if w == nil {
+		return plainwords.Observation{}, false
+	}
+	m := noPart.FindStringSubmatchIndex(lower)
+	if m == nil {
+		return plainwords.Observation{}, false
+	}
+	best, most := "", 0.0
+	for _, ch := range w.c.Checks() {
+		id := w.checkID(ch)
+		x := e.sight(id)
+		if x == nil {
+			continue
+		}
+		i := x.finding.OutcomeIndex(absent)
+		if i < 0 {
+			continue
+		}
+		part, names := strings.CutPrefix(x.finding.Outcomes[i].Title, "it has no ")
+		if n := likeness(part, lower[m[2]:m[3]], nil); names && n > most {
+			best, most = id, n
+		}
+	}
+	o := plainwords.Observation{Finding: best, Outcome: absent, Source: "seen", Hedge: "plain", Certainty: e.base.Lists.Derived.Sources["seen"], Start: m[0], End: m[3]}
+	return o, best != ""
+}
+
+// names reports whether a piece has a part's name.
+func (w *wiring) names(element, p string) bool {
+	el := w.element(element)
+	if el == nil {
+		return false
+	}
+	names := loadNames(el)
+	if el.Type == "relay" {
+		names = []string{names[0], "relay"} // "fan" is not the fan relay
+	}
+	return slices.ContainsFunc(names, func(n string) bool { return hasPhrase(p, n) })
+}
+
+// pointsMost is the most points that are offered to choose from.
+const pointsMost = 8
+
+// saidWhere is a place at which something was read, however it is called.
+var saidWhere = regexp.MustCompile(`\b(?:at|on|in|across|from|to)\s+(?:the|my|its|that|this|one|each|both|a)\b|\b(?:wires?|leads?|terminals?|pins?|sides?|ends?|ones?|it)\b.{0,12}\bdead\b|\bdead\b.{0,12}\b(?:wires?|leads?|terminals?|pins?|sides?|ends?|ones?)\b`)
+
+// somewhere asks at which point volts were read, where a circuit is at hand and
+// the place has no name that it knows: "12.4 on the fat red one".
+func (e *Engine) somewhere(s *State, text string, acct *plainwords.Account) {
+	w, now := e.atHand(s)
+	lower := asciiLower(text)
+	if w == nil || len(acct.Requests) > 0 || strings.HasSuffix(strings.TrimSpace(lower), "?") {
+		return
+	}
+	if !now && slices.ContainsFunc(acct.Observations, func(o plainwords.Observation) bool { return o.Reading != nil }) {
+		return // told of something else
+	}
+	asked := false
+	for _, p := range aside.Split(lower, -1) {
+		if value, ok := w.voltsIn(p); ok && saidWhere.MatchString(p) {
+			asked = e.askWhere(s, w, p, value) || asked
+		}
+	}
+	if asked {
+		acct.Remarks, acct.Observations = nil, e.without(acct.Observations, &statement{end: len(text)}, false)
+		useSpan(acct, 0, len(text))
+	}
+}
+
+// aside parts what was read at one place from what was read at the next.
+var aside = regexp.MustCompile(`[,;]\s+|\.\s+|\s(?:but|and)\s`)
+
+// voltsIn are the volts that a piece tells, in a number or in words.
+func (w *wiring) voltsIn(p string) (float64, bool) {
+	value, unit, _, has := w.numberIn("reads " + p)
+	switch {
+	case has:
+		return value, unit == "V" || unit == ""
+	case zeroWords.MatchString(p) || deadWire.MatchString(p):
+		return 0, true
+	case fullWords.MatchString(p):
+		return 12.4, true
+	}
+	return 0, false
+}
+
+// askWhere asks for the point, those first that the words may mean.
+func (e *Engine) askWhere(s *State, w *wiring, p string, value float64) bool {
+	state, stated := w.stateSaid(p)
+	if now, ok := e.stateNow(s); !stated && ok && now.w == w {
+		state = now.setup
+	}
+	q := quantityOf(value, "V")
+	ask := pending{kind: "point", words: p, ask: fmt.Sprintf("“%s”: at which point was that?", strings.TrimSpace(p))}
+	points := slices.Clone(w.article.Points)
+	slices.SortStableFunc(points, func(a, b kb.CircuitPoint) int {
+		return cmp.Compare(likeness(b.Title, p, pointNoise), likeness(a.Title, p, pointNoise))
+	})
+	for i := range points {
+		x := &points[i]
+		if x.Reach == "none" || len(ask.choices) == pointsMost {
+			continue
+		}
+		id := w.checkID(circuit.Check{Setup: state, What: circuit.Volts, A: x.Node, B: w.article.Ground})
+		if c := e.sight(id); c != nil && c.finding.Reading != nil {
+			if o := bandOf(c.finding.Reading, q); c.finding.OutcomeIndex(o) >= 0 {
+				ask.choices = append(ask.choices, choice{text: w.place(x.Node), finding: id, outcome: o, keep: true})
+			}
+		}
+	}
+	if len(ask.choices) == 0 {
+		return false
+	}
+	ask.choices = append(ask.choices, choice{text: "somewhere else", none: true})
+	s.ask(ask)
+	return true
+}
+
+// somePlug is a plug that is pulled and not named.
+var somePlug = regexp.MustCompile(`^ (?:the |a |that |its |one |it )*(?:plugs?|connectors?|wires?|leads?|off|out|one)\b`)
+
+// unnamed asks which plug was pulled when a part did something: "it clicks when
+// i pull the plug".
+func (e *Engine) unnamed(s *State, text string, acct *plainwords.Account) bool {
+	w, _ := e.atHand(s)
+	p := asciiLower(text)
+	if w == nil || len(w.article.Pulls) == 0 || strings.HasSuffix(strings.TrimSpace(p), "?") {
+		return false
+	}
+	m := pullWords.FindStringIndex(p)
+	if m == nil || !somePlug.MatchString(p[m[1]:]) || w.pullIn(partEnd.Split(p[m[1]:], 2)[0]) != "" {
+		return false
+	}
+	el, effect, ok := w.effectIn(p)
+	if !ok {
+		return false
+	}
+	if el == "" {
+		el = w.mainLoad(circuit.Setup{})
+	}
+	state, stated := w.stateSaid(p)
+	if now, ok := e.stateNow(s); !stated && ok && now.w == w {
+		state.Set = now.setup.Set
+	}
+	ask := pending{kind: "point", words: text, ask: "Which plug or part was that?"}
+	for _, x := range w.article.Pulls {
+		if len(ask.choices) == pointsMost {
+			break
+		}
+		state.ID, state.Pulled = "", []string{x.ID}
+		id := w.checkID(circuit.Check{Setup: state, What: w.watchOf(el), Element: el})
+		o := bandID(w.watchOf(el), int(effect))
+		if c := e.sight(id); c != nil && c.finding.OutcomeIndex(o) >= 0 {
+			ask.choices = append(ask.choices, choice{text: strings.TrimPrefix(w.pulledWords(x.ID), "the "), finding: id, outcome: o, keep: true})
+		}
+	}
+	if len(ask.choices) == 0 {
+		return false
+	}
+	ask.choices = append(ask.choices, choice{text: "another", none: true})
+	s.ask(ask)
+	acct.Remarks, acct.Observations, acct.Requests = nil, e.without(acct.Observations, &statement{end: len(text)}, false), nil
+	useSpan(acct, 0, len(text))
+	return true
+}
+
+// deadWire says of a wire or pin that it carries nothing.
+var deadWire = regexp.MustCompile(`\bdead\b`)
+
+// pointNoise are words of points' names that tell none of them from another.
+var pointNoise = wordSet("the of a at to on lead side wire plug terminal battery own or")
+
+var absentWords = regexp.MustCompile(`\b(?:no such|there(?:'s| is| are)? (?:no|none|isn'?t)|hasn'?t got|(?:does|do)n'?t have|can'?t find (?:one|a|any)|without one)\b`)
 
 // askedOf is the check of which it was asked what it should show, and the turn
 // in which.
@@ -447,7 +652,10 @@ func (e *Engine) answersCheck(s *State, text string) (plainwords.Observation, bo
 		}
 		return e.observe(s, w, &t)
 	}
-	_, effect, ok := w.effectIn(p)
+	el, effect, ok := w.effectIn(p)
+	if ok && el != "" && el != ch.Element && !w.names(ch.Element, p) {
+		return plainwords.Observation{}, false // of another part
+	}
 	switch first, _, _ := strings.Cut(strings.Trim(p, ".,!"), " "); {
 	case ok:
 	case first == "yes" || first == "yeah" || first == "yep":

@@ -270,6 +270,15 @@ func (w *wiring) steps(ch circuit.Check) []string {
 		do("Meter on 200 Ω, leads touched together first; then one lead on %s, the other on %s", ch.A, ch.B)
 		return out
 	}
+	// A click is felt for at the moment of the action.
+	felt := ch.What == circuit.Clicks && s.Acts()
+	state := w.stateWords(circuit.Setup{Set: s.Set})
+	if felt {
+		if state != "" {
+			do("Bring it about: %s", state)
+		}
+		do("A finger on the %s for what follows: one click, none, or a buzz?", w.elementTitle(ch.Element))
+	}
 	for _, id := range s.Pulled {
 		do("%s", upperFirst(w.pull(id).Title))
 	}
@@ -289,11 +298,10 @@ func (w *wiring) steps(ch circuit.Check) []string {
 	for _, b := range s.Bridged {
 		do("Join %s and %s with the fused lead", w.place(b[0]), w.place(b[1]))
 	}
-	state := w.stateWords(circuit.Setup{Set: s.Set})
-	if su := w.setup(s.ID); su != nil && len(s.Pulled)+len(s.Bridged)+len(s.Fed)+len(s.Earthed)+len(s.Swapped) == 0 {
+	if su := w.setup(s.ID); su != nil && !s.Acts() && len(s.Swapped) == 0 {
 		state = su.Title
 	}
-	if state != "" && meter != "ohm" {
+	if state != "" && meter != "ohm" && !felt {
 		do("Bring it about: %s", state)
 	}
 	for _, f := range s.Fed {
@@ -308,7 +316,9 @@ func (w *wiring) steps(ch circuit.Check) []string {
 	case circuit.Works:
 		do("Watch and listen: what %s the %s do?", does(w.elementTitle(ch.Element)), w.elementTitle(ch.Element))
 	case circuit.Clicks:
-		do("A finger on the %s: one click, none, or a buzz?", w.elementTitle(ch.Element))
+		if !felt {
+			do("A finger on the %s: one click, none, or a buzz?", w.elementTitle(ch.Element))
+		}
 	default:
 		do("Read when it is steady")
 	}
@@ -514,6 +524,25 @@ func (e *Engine) circuitChosen(p pending, text string) int {
 				n++
 			}
 		}
+		if n > 0 && n == most {
+			twice = true
+		}
+		if n > most {
+			best, most, twice = i, n, false
+		}
+	}
+	if twice {
+		return -1
+	}
+	return best
+}
+
+// pointChosen is the choice whose point the words name best, -1 if none above
+// the others.
+func pointChosen(p pending, text string) int {
+	best, most, twice := -1, 0.0, false
+	for i, c := range p.choices {
+		n := likeness(c.text, text, pointNoise)
 		if n > 0 && n == most {
 			twice = true
 		}

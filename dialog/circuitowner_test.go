@@ -79,3 +79,44 @@ func TestWhatTheCarLacksIsNamed(t *testing.T) {
 		}
 	}
 }
+
+// A place without a name, a plug that is not named: it is asked which, with the
+// places of the circuit at hand; the words are taken for nothing else.
+func TestOwnersPlacesAreAsked(t *testing.T) {
+	e := engineOf(t)
+	horn := []string{"the horn is dead", "dont know how its wired", "it clicks when i press it"}
+	fan := []string{"radiator fan doesn't come on and it gets hot in traffic", "i don't know how this is wired"}
+	brake := []string{"brake lights dont work", "no idea how its wired"}
+	for _, x := range []struct {
+		talk            []string
+		said, offered   string // "" if it is understood at once
+		answer, finding string // what is then noted
+		outcome         string
+	}{
+		{horn[:2], horn[2], "", "", "horn-circuit:pushed:clicks:horn-relay", "full"},
+		{horn, "12.4 on the fat red one", "horn terminal", "horn terminal", "horn-circuit:pushed:volts:h~31", "band-5"},
+		{fan, "it clicks when i pull the plug", "fan switch unplugged", "the fan switch", "fan-circuit:switch-off-plug:clicks:fan-relay", "full"},
+		{brake, "one of the wires is dead", "brake light switch output", "switch output", "brake-lamp-circuit:braking:volts:54s~31", "band-0"},
+		{brake, "it has no relay", "", "", "brake-lamp-circuit:braking:volts:r~31", absent},
+		{brake, "can't find a relay anywhere", "", "", "brake-lamp-circuit:braking:volts:r~31", absent},
+		{append(brake, "it has no relay"), "12.5 on both sides of the fuse", "", "", "brake-lamp-circuit:braking:volts:f~31", "band-5"},
+		{fan, "the fan still does nothing", "", "", "fan-runs", "never"},
+	} {
+		s, _ := e.Start()
+		s, r := say(t, e, s, append(slices.Clone(x.talk), x.said)...)
+		if x.offered != "" {
+			if !slices.ContainsFunc(r.Next.Quick, func(q Quick) bool { return q.Text == x.offered }) || strings.Contains(r.Text, "can't use") {
+				t.Errorf("%q: %q is not offered:\n%s", x.said, x.offered, r.Text)
+				continue
+			}
+			s, _ = say(t, e, s, x.answer)
+		}
+		if len(s.Notes) == 0 {
+			t.Errorf("%q: nothing is noted", x.said)
+			continue
+		}
+		if n := s.Notes[len(s.Notes)-1]; !strings.HasSuffix(n.Finding, x.finding) || n.Outcome != x.outcome {
+			t.Errorf("%q: noted %s %s, want %s %s", x.said, n.Finding, n.Outcome, x.finding, x.outcome)
+		}
+	}
+}

@@ -62,16 +62,16 @@ var (
 	oughtTo = guard(`\b(?:ought to|should|supposed to|meant to|would|expected? (?:it )?to)(?: have)?\s*$`)
 	// partNoun after a word makes it the name of a part: a light fuse, the run
 	// relay.
-	partNoun   = guard(`^ (?:fuses?|switch(?:es)?|relays?|bulbs?|circuit|wires?|plugs?|lead|motor|lamps?|unit|terminal)\b`)
-	noClick    = guard(`\b(?:no|not|never|without(?: a)?|n't|doesnt|didnt) (?:even |a |any )?click|n't (?:even )?click`)
-	clickWords = guard(`\bclick(?:s|ed|ing)?\b`)
-	groundWord = guard(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
-	zeroWords  = guard(`\b(?:no|zero) (?:volts?|voltage|power|feed)\b|\bnothing at\b`)
-	fullWords  = guard(`\b(?:battery (?:voltage|volts)|full (?:voltage|volts)|has (?:power|voltage|feed)|there(?:'s| is) (?:power|voltage|feed))\b`)
-	openWords  = guard(`\b(?:open circuit|reads? open|is open|are open|infinite|infinity|ol|o\.l|no continuity|not joined|not connected)\b`)
-	shutWords  = guard(`\b(?:continuity|joined|connected|are closed|is closed|dead short|beeps?)\b`)
-	ohmWords   = guard(`\bohms?\b|ω|\bresistance\b|\bcontinuity\b|\bat rest\b`)
-	terminalRe = guard(`(?:^|[^a-z0-9.])(?:pin |terminal |term |pins |terminals )?(87a|87|86|85|30|15|50|54|56a|56b|56|58|61|53a|53|31b|b\+|d\+)(?:[^a-z0-9.%]|$)`)
+	partNoun   = regexp.MustCompile(`^ (?:fuses?|switch(?:es)?|relays?|bulbs?|circuit|wires?|plugs?|lead|motor|lamps?|unit|terminal)\b`)
+	noClick    = regexp.MustCompile(`\b(?:no|not|never|without(?: a)?|n't|doesnt|didnt) (?:even |a |any )?click|n't (?:even )?click`)
+	clickWords = regexp.MustCompile(`\bclick(?:s|ed|ing)?\b`)
+	groundWord = regexp.MustCompile(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
+	zeroWords  = regexp.MustCompile(`\b(?:no|zero) (?:volts?|voltage|power|feed|juice|current)\b|\b(?:nothing|dead) (?:at|on|there)\b|\bis dead there\b`)
+	fullWords  = regexp.MustCompile(`\b(?:battery (?:voltage|volts)|full (?:voltage|volts)|(?:has|got|have|get|getting) (?:power|voltage|feed|juice)|there(?:'s| is) (?:power|voltage|feed|juice)|(?:power|voltage|feed|juice|live) (?:at|on)|is live)\b`)
+	openWords  = regexp.MustCompile(`\b(?:open circuit|reads? open|is open|are open|infinite|infinity|ol|o\.l|no continuity|not joined|not connected)\b`)
+	shutWords  = regexp.MustCompile(`\b(?:continuity|joined|connected|are closed|is closed|dead short|beeps?)\b`)
+	ohmWords   = regexp.MustCompile(`\bohms?\b|ω|\bresistance\b|\bcontinuity\b|\bat rest\b`)
+	terminalRe = regexp.MustCompile(`(?:^|[^a-z0-9.])(?:pin |terminal |term |pins |terminals )?(87a|87|86|85|30|15|50|54|56a|56b|56|58|61|53a|53|31b|b\+|d\+)(?:[^a-z0-9.%]|$)`)
 )
 
 // statements reads a turn over one circuit.
@@ -211,7 +211,7 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 		// A relay that clicks is told of with nothing done, in a state that is
 		// said.
 		el := w.relayIn(p)
-		if el == "" || !t.stateSaid || !clickWords.MatchString(p) || !strings.Contains(p, "relay") {
+		if el == "" || !t.stateSaid || !clickWords.MatchString(p) || !strings.Contains(p, "relay") && !known {
 			return t, false
 		}
 		e := circuit.Full
@@ -647,6 +647,11 @@ func (w *wiring) placesIn(p string, skip int) []string {
 			hits = append(hits, hit{at, n})
 		}
 	}
+	if m := fuseSides.FindStringSubmatchIndex(p); m != nil {
+		if f := w.fuseIn(p[m[2]:m[3]]); f != "" {
+			hits = append(hits, hit{m[0], w.pointOf(f + ".b")})
+		}
+	}
 	// Names of points, and earth.
 	for i := range w.article.Points {
 		x := &w.article.Points[i]
@@ -685,7 +690,49 @@ func (w *wiring) placesIn(p string, skip int) []string {
 	return out[:min(len(out), 2)]
 }
 
-var acrossWords = guard(`\b(?:across|between)(?: (?:the|its|both|two|pins|leads|of))* $`)
+// fuseSides names the side of a fuse that its part is on: what stands at both,
+// or at the other.
+var fuseSides = regexp.MustCompile(`\b(?:both|each|either|the other|other|the far|far|the load) (?:sides?|ends?|legs?) of (?:the |its |my |that )?((?:[a-z]+ ){0,3})fuse\b`)
+
+// pointOf is the point at which a part's terminal ends, or the terminal where
+// none can be reached or it differs between arrangements.
+func (w *wiring) pointOf(place string) string {
+	out := ""
+	for a := range w.article.Arrangements {
+		n, ok := w.nodeIn(a, place)
+		if ok && w.point(n) == nil || ok && out != "" && n != out {
+			return place
+		}
+		if ok {
+			out = n
+		}
+	}
+	if out == "" {
+		return place
+	}
+	return out
+}
+
+// fuseIn is the fuse that words name, or the only one.
+func (w *wiring) fuseIn(words string) string {
+	best, most, fuses := "", 0.0, 0
+	for i := range w.article.Elements {
+		el := &w.article.Elements[i]
+		if el.Type != "fuse" {
+			continue
+		}
+		fuses++
+		if n := likeness(el.Title, words, wordSet("fuse the of")); n > most || best == "" && words == "" {
+			best, most = el.ID, n
+		}
+	}
+	if words == "" && fuses > 1 {
+		return ""
+	}
+	return best
+}
+
+var acrossWords = regexp.MustCompile(`\b(?:across|between)(?: (?:the|its|both|two|pins|leads|of))* $`)
 
 // pointAt reports whether a point's own name begins there, which has the word
 // earth in it perhaps.

@@ -26,7 +26,7 @@ func circuitNames(a *kb.Circuit) map[string]bool {
 // common are words that name no circuit by themselves.
 var common = wordSet(`circuit circuits wiring diagram wired wire wires relay know dont don find with what this that electric
 	electrical draw draws drawing drawn current while parked pull pulling fuses fuse draws light lights switch switches resistor pack works motor two start starts
-	from when only power how the for and are has why can not its`)
+	one from when only power how the for and are has why can not its`)
 
 func wordSet(s string) map[string]bool {
 	out := map[string]bool{}

@@ -7,6 +7,9 @@ func (e *Engine) held(s *State, h *heard) *Next {
 	if passes(h) {
 		return nil
 	}
+	if s.prev != nil && s.Unwired != s.prev.Unwired {
+		return nil // a circuit is to be worked out now
+	}
 	if s.supposed != nil || s.prev == nil || s.prev.last == nil || s.prev.last.Next == nil || changed(s.prev, s) || s.Closed != "" || len(s.Pending)+len(s.prev.Pending) > 0 {
 		return nil
 	}

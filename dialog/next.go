@@ -517,7 +517,7 @@ func openQuestion() *Next {
 func (e *Engine) askPending(s *State) *Next {
 	p := s.Pending[0]
 	n := &Next{Kind: "context", ID: p.kind, Title: p.ask, Why: "so that I don't take it wrongly"}
-	if p.kind == "which" || p.kind == "circuit" {
+	if p.kind == "which" || p.kind == "circuit" || p.kind == "point" {
 		n.Kind = "which"
 	}
 	for i, c := range p.choices {

@@ -432,9 +432,9 @@ func (w *wiring) checksOf(k kb.CircuitSight) []circuit.Check {
 			ch.What, ch.A, ch.B = circuit.Bench, k.A, k.B
 		case k.What == "amps":
 			ch.What = circuit.Amps
-		case w.element(id) != nil && w.element(id).Type == "relay":
+		case w.element(id) != nil && w.element(id).Type == "relay" && !setup.Acts():
 			ch.What = circuit.Clicks
-		default:
+		default: // of a relay, in which state it is then, not whether it moved
 			ch.What = circuit.Works
 		}
 		out = append(out, ch)

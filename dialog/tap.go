@@ -178,8 +178,11 @@ func (e *Engine) answersPending(s *State, text string, h *heard) bool {
 			}
 		}
 	}
-	if pick < 0 && p.kind == "circuit" {
+	switch {
+	case pick < 0 && p.kind == "circuit":
 		pick = e.circuitChosen(p, text)
+	case pick < 0 && p.kind == "point":
+		pick = pointChosen(p, text)
 	}
 	if pick < 0 {
 		return false

@@ -166,6 +166,11 @@ type Setup struct {
 	Minutes float64
 }
 
+// Acts reports whether something is done to the circuit in it.
+func (s *Setup) Acts() bool {
+	return len(s.Pulled)+len(s.Bridged)+len(s.Fed)+len(s.Earthed) > 0
+}
+
 // Netlist is a circuit in all its arrangements. It is plain data; Compile
 // checks it and makes it ready.
 type Netlist struct {

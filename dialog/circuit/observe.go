@@ -22,10 +22,15 @@ const (
 	Volts  What = "volts"  // between A and B, with the meter's load
 	Ohms   What = "ohms"   // between A and B, supply off, parallel paths and all
 	Amps   What = "amps"   // through Element
-	Works  What = "works"  // a motor, lamp or heater: an Effect
-	Clicks What = "clicks" // a relay, when the setup is brought about: an Effect
+	Works  What = "works"  // a motor, lamp or heater, a relay that is pulled in: an Effect
+	Clicks What = "clicks" // a relay: an Effect
 	Bench  What = "bench"  // ohms between terminals A and B of Element, out of the car
 )
+
+// A relay clicks when its contacts move. Where something is done to the circuit,
+// a plug pulled or a lead laid, it is felt at that moment, with the controls set
+// before: it may let go as well as pull in. Else it is felt while the controls
+// are set, from rest.
 
 // ohms reports whether it is read with a meter on ohms, the supply off.
 func (w What) ohms() bool { return w == Ohms || w == Bench }
@@ -118,6 +123,9 @@ func (s *solver) read(sc *scene, on, chatter uint64, ch *Check) (float64, error)
 	case Bench:
 		return s.alone(i, ch.A, ch.B), nil
 	}
+	if ch.What == Clicks && sc.open[i] {
+		return float64(Nothing), nil // it lies on the bench
+	}
 	return float64(s.effect(w, i, on, chatter)), nil
 }
 
@@ -193,8 +201,13 @@ func (s *solver) predict(variants []variant, checks []Check, off bool, put func(
 				}
 				continue
 			}
-			var on, chatter uint64
+			var on, chatter, before uint64
 			var err error
+			if c.felt(checks) {
+				if before, _, err = s.settle(c.scene(w, &Setup{Set: checks[0].Setup.Set}, off), variants[v].faults, 0); err != nil {
+					return err
+				}
+			}
 			switch {
 			case off && checks[0].What == Bench:
 				// A fuse that lies there went through the setup first.
@@ -217,7 +230,11 @@ func (s *solver) predict(variants []variant, checks []Check, off bool, put func(
 				return err
 			}
 			for k := range checks {
-				x, err := s.read(sc, on, chatter, &checks[k])
+				moved := on
+				if checks[k].What == Clicks {
+					moved ^= before
+				}
+				x, err := s.read(sc, moved, chatter, &checks[k])
 				if err != nil {
 					return err
 				}
@@ -226,6 +243,11 @@ func (s *solver) predict(variants []variant, checks []Check, off bool, put func(
 		}
 	}
 	return nil
+}
+
+// felt reports whether a click is felt for while something is done.
+func (c *Circuit) felt(checks []Check) bool {
+	return checks[0].Setup.Acts() && slices.ContainsFunc(checks, func(ch Check) bool { return ch.What == Clicks })
 }
 
 // restFilaments sets lamps cold and diodes open, as a meter on ohms finds

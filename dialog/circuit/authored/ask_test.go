@@ -113,3 +113,39 @@ func TestHarmToTheComputer(t *testing.T) {
 		t.Errorf("joining the switch terminal to earth is stopped: %+v (%v)", hs, err)
 	}
 }
+
+// A relay clicks when its contacts move, whichever way: unplugging the switch
+// lets go a relay that the switch held, and moves none that was at rest; the
+// computer pulls its relay in when the sensor is off its plug.
+func TestAClickIsAMove(t *testing.T) {
+	c := fanCircuit(t)
+	cold, hot := map[string]string{"key": "run"}, map[string]string{"key": "run", "coolant": "105"}
+	for _, x := range []struct {
+		arrangement string
+		set         map[string]string
+		pulled      string
+		clicks, is  circuit.Effect
+	}{
+		{"fail-safe", cold, "unplug-switch", circuit.Full, circuit.Nothing},
+		{"fail-safe", hot, "unplug-switch", circuit.Nothing, circuit.Nothing},
+		{"ordinary", cold, "unplug-switch", circuit.Nothing, circuit.Nothing},
+		{"ordinary", hot, "unplug-switch", circuit.Full, circuit.Nothing},
+		{"computer", cold, "unplug-sensor", circuit.Full, circuit.Full},
+		{"computer", hot, "unplug-sensor", circuit.Nothing, circuit.Full},
+		{"ordinary", hot, "pull-fan-relay", circuit.Nothing, circuit.Nothing},
+	} {
+		ch := circuit.Check{Setup: circuit.Setup{ID: "try", Set: x.set, Pulled: []string{x.pulled}}, What: circuit.Clicks, Element: "fan-relay"}
+		clicks, err := c.Read(x.arrangement, ch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ch.What = circuit.Works
+		is, err := c.Read(x.arrangement, ch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if circuit.Effect(clicks) != x.clicks || circuit.Effect(is) != x.is {
+			t.Errorf("%s, %v, %s: clicks %v, is %v; want %v, %v", x.arrangement, x.set, x.pulled, clicks, is, x.clicks, x.is)
+		}
+	}
+}
