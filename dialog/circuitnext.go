@@ -251,7 +251,7 @@ func (w *wiring) doTitle(ch circuit.Check) string {
 	case circuit.Ohms:
 		return "measure the ohms between " + w.place(ch.A) + " and " + w.place(ch.B)
 	case circuit.Bench:
-		return fmt.Sprintf("take out the %s and measure between %s and %s", w.elementTitle(ch.Element), ch.A, ch.B)
+		return fmt.Sprintf("take out the %s and measure %s", w.elementTitle(ch.Element), ends(ch))
 	case circuit.Amps:
 		return "measure the current through the " + w.elementTitle(ch.Element) + ", " + state
 	case circuit.Clicks:
@@ -267,7 +267,7 @@ func (w *wiring) steps(ch circuit.Check) []string {
 	s := ch.Setup
 	if ch.What == circuit.Bench {
 		do("Key out; pull the %s and note how it sat", w.elementTitle(ch.Element))
-		do("Meter on 200 Ω, leads touched together first; then one lead on %s, the other on %s", ch.A, ch.B)
+		do("Meter on 200 Ω, leads touched together first; then %s", ends(ch))
 		return out
 	}
 	// A click is felt for at the moment of the action.

@@ -33,20 +33,23 @@ type statement struct {
 }
 
 var (
-	pieceEnd   = guard(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
-	numberWord = guard(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
-	asking     = guard(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b`)
-	mayI       = guard(`\b(?:can|may|could|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
+	pieceEnd   = regexp.MustCompile(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
+	numberWord = regexp.MustCompile(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
+	asking     = regexp.MustCompile(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b|` +
+		`\b(?:is|are|does|do|was|what)\b.*\b(?:meant|supposed|expected|need|needs|ought) to\b|\bwhat(?:'?s| is| are| would be)\b.*\b(?:right|correct|normal|good|typical|sound|healthy)\b|\bwhat (?:does|do|would) (?:a |an |the )?(?:good|sound|healthy|working)\b|` +
+		`\bhow (?:many|much) (?:volts?|voltage|ohms?|amps?|current|power)\b|\bwhat (?:volts?|voltage|resistance|current|ohms|amps)\b|\b(?:is|are) \d+[a-z]? always\b|\bhow (?:low|high|far)\b.*\b(?:may|can|should|drop|fall|go)\b`)
+	mayI = regexp.MustCompile(`\b(?:can|may|could|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
 )
 
 var (
-	pullWords   = guard(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?(?: the (?:wire|plug|lead)s? (?:off|from))?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
-	pulledAfter = guard(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
-	bridgeWords = guard(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?)\b`)
-	feedWords   = guard(`\b(?:fed|feeding|powered|i feed|(?:put|gave|giving|putting|give|run|ran) (?:it )?(?:12|twelve|battery|a feed|a live|power)(?: ?v| volts?| voltage| power)? (?:straight |directly |direct )?(?:on|to|into|across)(?:to)?|wired (?:it )?(?:straight|directly|direct) to)\b`)
-	earthWords  = guard(`\b(?:earth(?:ed|ing)?|ground(?:ed|ing)?|touched to (?:earth|ground))\b`)
-	partEnd     = guard(`,| and | with | when | while | then | if `)
-	swapWords   = guard(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
+	pullWords   = regexp.MustCompile(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?(?: the (?:wire|plug|lead)s? (?:off|from))?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
+	pulledAfter = regexp.MustCompile(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
+	bridgeWords = regexp.MustCompile(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?|(?:wire|lead|jumper|clip) (?:across|between))\b`)
+	feedWords   = regexp.MustCompile(`\b(?:fed|feeding|powered|i feed|(?:put|gave|giving|putting|give|run|ran) (?:it )?(?:12|twelve|battery|a feed|a live|power)(?: ?v| volts?| voltage| power)? (?:straight |directly |direct )?(?:on|to|into|across)(?:to)?|wired (?:it )?(?:straight|directly|direct) to)\b`)
+	batteryFed  = regexp.MustCompile(`\b(?:run|ran|running|jump(?:ed|ing)?|wir(?:e|ed|ing)|hook(?:ed|ing)?(?: up)?|connect(?:ed|ing)?|power(?:ed|ing)?|feed|fed|feeding) (.{2,40}?) (?:up )?(?:straight |directly |direct |right )*(?:off|from|to|on|onto|with) (?:the |a |my )?battery\b`)
+	earthWords  = regexp.MustCompile(`\b(?:earth(?:ed|ing)?|ground(?:ed|ing)?|touched to (?:earth|ground))\b`)
+	partEnd     = regexp.MustCompile(`,| and | with | when | while | then | if `)
+	swapWords   = regexp.MustCompile(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
 
 	effectWords = []struct {
 		re guarded
@@ -145,11 +148,22 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 	t.check.Setup = state
 	// A number, or words for one, at a place.
 	value, unit, numAt, has := w.numberIn(p)
+	if t.asks && unit == "" {
+		has, numAt = false, -1 // "is 30 always live" is no reading
+	}
 	if has && len(state.Fed) > 0 {
 		has, unit = false, "" // the volts are what was fed
 	}
 	places := w.placesIn(p, numAt)
 	ohms := unit == "ohm" || unit == "" && ohmWords.MatchString(p)
+	if len(places) == 0 && !ohms && (has || t.asks && voltsAsked.MatchString(p)) {
+		if t.asks {
+			places = w.placeLike(p)
+		}
+		if len(places) == 0 {
+			places = w.atLoad(p)
+		}
+	}
 	switch {
 	case has:
 		t.value = value
@@ -200,7 +214,32 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 			return t, true
 		}
 		t.check.What, t.check.A, t.check.B = circuit.Volts, a, b
+		if t.asks && !always.MatchString(p) {
+			if x := w.meantBy(a, state); x != nil {
+				t.check.Setup = *x
+			}
+		}
 		return t, true
+	}
+	if t.asks && !did && len(places) == 0 && drawAsked.MatchString(p) && !strings.Contains(p, "parked") {
+		el, _ := w.loadIn(p)
+		if el == "" {
+			el = w.mainLoad(state)
+		}
+		if el != "" {
+			t.check.What, t.check.Element = circuit.Amps, el
+			if x := w.watchedIn(el); x != nil && !said {
+				t.check.Setup = *x
+			}
+			return t, true
+		}
+	}
+	if t.asks && ohms && !did && len(places) == 0 {
+		if el, _ := w.loadIn(p); el != "" {
+			ends := circuit.Terminals(circuit.Kind(w.element(el).Type))
+			t.check = circuit.Check{Setup: circuit.Setup{Set: w.unpowered(state.Set)}, What: circuit.Bench, Element: el, A: ends[0], B: ends[1]}
+			return t, true
+		}
 	}
 	if el := w.partAcross(p); ohms && has && !did && el != "" {
 		ends := circuit.Terminals(circuit.Kind(w.element(el).Type))
@@ -243,6 +282,115 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 	}
 	t.check.What, t.check.Element, t.effect, t.value = w.watchOf(el), el, true, float64(e)
 	return t, true
+}
+
+// voltsAsked asks for a reading, not for what a part does.
+var voltsAsked = regexp.MustCompile(`\b(?:volts?|voltage|read|reading|see|get|measure|power|live|juice)\b`)
+
+// atPart stands before a part at which something is read.
+var atPart = regexp.MustCompile(`\b(?:at|on|to|reach(?:es|ing)?) (?:the |my |its )?$`)
+
+// atLoad is the feed terminal of the load that stands after "at": volts at the
+// horn are those of its terminal.
+func (w *wiring) atLoad(p string) []string {
+	el, at := w.loadIn(p)
+	if el == "" || !atPart.MatchString(p[:at]) || partNoun.MatchString(strings.TrimLeft(p[at:], "abcdefghijklmnopqrstuvwxyz")) {
+		return nil
+	}
+	return []string{w.pointOf(el + "." + circuit.Terminals(circuit.Kind(w.element(el).Type))[0])}
+}
+
+// placeAsked is what stands after "at", up to what is said of the state.
+var placeAsked = regexp.MustCompile(`\b(?:at|on|in|of|to) (?:the |my |its )?(.+?)(?:\s(?:with|when|while|if|once|having)\b|[,?]|$)`)
+
+// placeLike is the point whose name is most like what stands after "at", in a
+// question, where a wrong guess is seen in the answer.
+func (w *wiring) placeLike(p string) []string {
+	for from := 0; from < len(p); {
+		m := placeAsked.FindStringSubmatchIndex(p[from:])
+		if m == nil {
+			return nil
+		}
+		best, most := "", 0.3
+		for i := range w.article.Points {
+			x := &w.article.Points[i]
+			for _, name := range append([]string{x.Title}, x.Said...) {
+				if n := likeness(name, p[from+m[2]:from+m[3]], pointNoise); n > most {
+					best, most = x.Node, n
+				}
+			}
+		}
+		if best != "" {
+			return []string{best}
+		}
+		from += m[2]
+	}
+	return nil
+}
+
+// always asks about the state of rest.
+var always = regexp.MustCompile(`\b(?:always|all the time|permanent(?:ly)?|at rest|constant(?:ly)?|off)\b`)
+
+// meantBy is the authored setup that whoever asks for a reading at a point has
+// in mind: one in which it is read there, with all that was said set so and
+// something more; nil if none.
+func (w *wiring) meantBy(node string, said circuit.Setup) *circuit.Setup {
+	if said.Acts() || len(said.Swapped) > 0 {
+		return nil
+	}
+	node = w.pointOf(node)
+	for i := range w.c.Setups {
+		x := &w.c.Setups[i]
+		if x.Acts() || len(x.Set) <= len(said.Set) || !slices.Contains(x.Volts, node) {
+			continue
+		}
+		if fits(x.Set, said.Set) && (len(said.Set) == 0 || len(x.Set) > len(said.Set)) {
+			if _, keyed := said.Set["key"]; !keyed {
+				return x
+			}
+		}
+	}
+	return nil
+}
+
+// fits reports whether everything said is set so.
+func fits(set, said map[string]string) bool {
+	for k, v := range said {
+		if set[k] != v {
+			return false
+		}
+	}
+	return true
+}
+
+// loadIn is the load that a piece names, the longest name first, and where.
+func (w *wiring) loadIn(p string) (string, int) {
+	best, where, most := "", -1, 0
+	for i := range w.article.Elements {
+		el := &w.article.Elements[i]
+		switch el.Type {
+		case "motor", "lamp", "heater":
+		default:
+			continue
+		}
+		for _, name := range loadNames(el) {
+			if at := indexWords(p, name); at >= 0 && len(name) > most {
+				best, where, most = el.ID, at, len(name)
+			}
+		}
+	}
+	return best, where
+}
+
+// watchedIn is the first authored setup in which a part is watched with
+// something switched on.
+func (w *wiring) watchedIn(element string) *circuit.Setup {
+	for i := range w.c.Setups {
+		if x := &w.c.Setups[i]; slices.Contains(x.Watch, element) && !x.Acts() && len(x.Set) > 0 {
+			return x
+		}
+	}
+	return nil
 }
 
 // drawAsked asks for a current.
@@ -350,6 +498,11 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 			s.Pulled, did = append(s.Pulled, id), true
 		}
 	}
+	if m := batteryFed.FindStringSubmatchIndex(p); m != nil {
+		if s.Fed, s.Earthed = w.fedPart(p[m[2]:m[3]]); len(s.Fed) > 0 {
+			return true
+		}
+	}
 	if m := bridgeWords.FindStringIndex(p); m != nil {
 		places := w.placesIn(p[m[1]:], -1)
 		switch {
@@ -361,6 +514,10 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 		case len(places) == 0:
 			if id := w.switchIn(partEnd.Split(p[m[1]:], 2)[0]); id != "" {
 				s.Bridged, did = append(s.Bridged, [2]string{id + ".a", id + ".b"}), true
+			} else if r := w.relayNamed(partEnd.Split(p[m[1]:], 2)[0]); r != "" {
+				// Whoever bridges a relay joins its contacts, with the relay out.
+				s.Bridged, did = append(s.Bridged, [2]string{r + ".30", r + ".87"}), true
+				w.relayOut([]string{r + ".30", r + ".87"}, s)
 			} else if r := w.pulledRelay(s); r != "" && someSlots.MatchString(p[m[1]:]) {
 				// Whoever pulls a relay and joins two of its slots joins the contacts.
 				s.Bridged, did = append(s.Bridged, [2]string{r + ".30", r + ".87"}), true
@@ -374,10 +531,8 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 		places := w.placesIn(p[m[1]:], -1)
 		if len(places) > 0 && places[0] != w.article.Ground {
 			s.Fed, did = append(s.Fed, places[0]), true
-		} else if x := w.feeding(p[m[1]:]); x != nil {
-			s.Fed, s.Earthed, did = append(s.Fed, x.Fed...), append(s.Earthed, x.Earthed...), true
-		} else if plus, minus := w.loadEnds(p[m[1]:]); plus != "" {
-			s.Fed, s.Earthed, did = append(s.Fed, plus), append(s.Earthed, minus), true
+		} else if fed, earthed := w.fedPart(p[m[1]:]); len(fed) > 0 {
+			s.Fed, s.Earthed, did = append(s.Fed, fed...), append(s.Earthed, earthed...), true
 		}
 	}
 	if m := earthWords.FindStringIndex(p); m != nil && !did {
@@ -443,8 +598,8 @@ func (w *wiring) switchIn(p string) string {
 	best, most := "", 0.0
 	for i := range w.article.Elements {
 		el := &w.article.Elements[i]
-		if el.Type != "switch" && el.Type != "fuse" {
-			continue
+		if el.Type != "switch" && el.Type != "fuse" || !hasPhrase(p, el.Type) {
+			continue // the fan is not its fuse
 		}
 		if n := likeness(el.Title, p, wordSet("switch fuse the of a pedal safety")); n > most {
 			best, most = el.ID, n
@@ -467,6 +622,25 @@ func (w *wiring) feeding(p string) *kb.CircuitSetup {
 		}
 	}
 	return nil
+}
+
+// fedPart is where the leads go when the part named is fed from the battery.
+func (w *wiring) fedPart(p string) (fed, earthed []string) {
+	if x := w.feeding(p); x != nil {
+		return slices.Clone(x.Fed), slices.Clone(x.Earthed)
+	}
+	if plus, minus := w.loadEnds(p); plus != "" {
+		return []string{plus}, []string{minus}
+	}
+	return nil, nil
+}
+
+// relayNamed is the relay that a piece names as one, or "".
+func (w *wiring) relayNamed(p string) string {
+	if !hasPhrase(p, "relay") {
+		return ""
+	}
+	return w.relayIn(p)
 }
 
 // loadEnds are the terminals of the load that a piece names: whoever feeds a
@@ -830,6 +1004,7 @@ func (w *wiring) ammeter() string {
 // effectIn finds what is said to have come of it, and of which part.
 func (w *wiring) effectIn(p string) (element string, e circuit.Effect, ok bool) {
 	at := -1
+	p = keyTurned.ReplaceAllStringFunc(p, func(m string) string { return strings.Repeat(" ", len(m)) })
 	for _, x := range effectWords {
 		// The words of doing something are no effect: the last hit counts.
 		for _, m := range x.re.FindAllStringIndex(p, -1) {
@@ -870,6 +1045,9 @@ func (w *wiring) effectIn(p string) (element string, e circuit.Effect, ok bool) 
 	}
 	return best, e, true
 }
+
+// keyTurned is no part that turns.
+var keyTurned = regexp.MustCompile(`\bturn(?:s|ed|ing)? (?:the |my )?(?:key|ignition|switch)\b|\bturn(?:s|ed|ing)? it (?:on|off)\b`)
 
 func loadNames(el *kb.CircuitElement) []string {
 	names := []string{asciiLower(el.Title)}

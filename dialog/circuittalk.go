@@ -149,11 +149,20 @@ func (w *wiring) seenWords(ch circuit.Check) string {
 	case circuit.Ohms:
 		return "ohms between " + w.place(ch.A) + " and " + w.place(ch.B)
 	case circuit.Bench:
-		return fmt.Sprintf("ohms of the %s, taken out, between %s and %s", w.elementTitle(ch.Element), ch.A, ch.B)
+		return fmt.Sprintf("ohms of the %s, taken out, %s", w.elementTitle(ch.Element), ends(ch))
 	case circuit.Amps:
 		return "amperes through the " + w.elementTitle(ch.Element)
 	}
 	return w.elementTitle(ch.Element)
+}
+
+// ends names the terminals between which a part is measured; those of one that
+// has only two carry no number.
+func ends(ch circuit.Check) string {
+	if ch.A == "a" && ch.B == "b" {
+		return "across its two terminals"
+	}
+	return "between " + ch.A + " and " + ch.B
 }
 
 func (w *wiring) elementTitle(id string) string {
@@ -193,6 +202,9 @@ func (w *wiring) leads(ch circuit.Check) string {
 	case circuit.Ohms:
 		return w.reached(ch.A) + " and " + w.reached(ch.B) + ", the supply off"
 	case circuit.Bench:
+		if ch.A == "a" && ch.B == "b" {
+			return fmt.Sprintf("its two terminals, the %s taken out", w.elementTitle(ch.Element))
+		}
 		return fmt.Sprintf("terminals %s and %s of the %s, taken out", ch.A, ch.B, w.elementTitle(ch.Element))
 	}
 	return "in line with the " + w.elementTitle(ch.Element)

@@ -35,6 +35,12 @@ func (e *Engine) Step(old *State, t Turn) (*State, *Reply) {
 	h := &heard{}
 	if t.Tap == nil {
 		h.restraint = restraintIn(t.Text)
+		if h.restraint == nil {
+			h.deed = deedIn(t.Text, s.Vehicle["fuel"] == "diesel" || s.Vehicle["ignition"] == "glow")
+		}
+		if h.deed != nil {
+			h.say("%s", e.harmWord(h.deed))
+		}
 	}
 	own := s.keepOrDrop(t.Text)
 	switch {

@@ -43,6 +43,7 @@ type heard struct {
 	act       bool     // something was done to the car
 	cards     []ArmedCheck
 	restraint *restraint // done or proposed at an airbag's wiring
+	deed      *harmful   // done or proposed to the electrics, and harmful
 }
 
 func (h *heard) say(format string, args ...any) {
@@ -66,6 +67,9 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	e.pathWords(s, words, &acct)
 	if h.restraint != nil {
 		restraintWords(h.restraint, &acct)
+	}
+	if h.deed != nil {
+		deedWords(h.deed, &acct)
 	}
 	byStart := map[int]int{}
 	for _, f := range acct.Vehicle {

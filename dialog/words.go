@@ -64,12 +64,14 @@ func upperFirst(s string) string {
 	return strings.ToUpper(string(r[:1])) + string(r[1:])
 }
 
-// brief is a title without what follows in brackets.
+// brief is a title without what stands in brackets.
 func brief(title string) string {
-	if i := strings.Index(title, " ("); i > 0 {
-		return title[:i]
+	before, rest, ok := strings.Cut(title, " (")
+	if !ok || before == "" {
+		return title
 	}
-	return title
+	_, after, _ := strings.Cut(rest, ")")
+	return before + after
 }
 
 // sentence ends a text with a full stop.
