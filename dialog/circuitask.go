@@ -255,16 +255,33 @@ func (e *Engine) harmWords(st *standing, s circuit.Setup, kind string) string {
 		titles []string
 		p      float64
 	}
+	// Of the leads the one that carries most speaks for all.
+	most := map[bool]float64{}
+	for _, h := range hs {
+		most[h.Stop] = max(most[h.Stop], h.Lead)
+	}
+	texts := map[bool]string{}
+	for _, h := range hs {
+		if h.Lead > 0 && h.Lead == most[h.Stop] {
+			texts[h.Stop] = h.Text
+		}
+	}
 	var groups []group
 	for _, h := range hs {
+		if h.Lead > 0 {
+			h.Text = texts[h.Stop]
+		}
 		text := sentence(upperFirst(h.Text))
+		if n, ok := e.number[h.Under]; ok {
+			text = fmt.Sprintf("With %s, %s: then that is the fault.", lowerFirst(brief(e.base.Causes[n].Title)), strings.TrimSuffix(h.Text, "."))
+		}
 		k := slices.IndexFunc(groups, func(g group) bool { return g.text == text })
 		if k < 0 {
 			k = len(groups)
 			groups = append(groups, group{text: text, stop: h.Stop})
 		}
 		for a := range w.article.Arrangements {
-			if arr := &w.article.Arrangements[a]; arr.ID == h.Arrangement {
+			if arr := &w.article.Arrangements[a]; arr.ID == h.Arrangement && !slices.Contains(groups[k].titles, arr.Title) {
 				groups[k].titles = append(groups[k].titles, arr.Title)
 				groups[k].p += st.arrangement[a]
 			}

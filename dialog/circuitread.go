@@ -529,7 +529,9 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 	}
 	if m := feedWords.FindStringIndex(p); m != nil && !did {
 		places := w.placesIn(p[m[1]:], -1)
-		if len(places) > 0 && places[0] != w.article.Ground {
+		if fed, earthed := w.loadFed(p[m[1]:]); len(fed) > 0 {
+			s.Fed, s.Earthed, did = append(s.Fed, fed...), append(s.Earthed, earthed...), true
+		} else if len(places) > 0 && places[0] != w.article.Ground {
 			s.Fed, did = append(s.Fed, places[0]), true
 		} else if fed, earthed := w.fedPart(p[m[1]:]); len(fed) > 0 {
 			s.Fed, s.Earthed, did = append(s.Fed, fed...), append(s.Earthed, earthed...), true
@@ -537,6 +539,9 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 	}
 	if m := earthWords.FindStringIndex(p); m != nil && !did {
 		places := w.placesIn(p[m[1]:], -1)
+		if len(places) == 0 {
+			places = w.placeLike("at " + strings.TrimLeft(p[m[1]:], " "))
+		}
 		if len(places) > 0 && places[0] != w.article.Ground {
 			s.Earthed, did = append(s.Earthed, places[0]), true
 		}
@@ -622,6 +627,20 @@ func (w *wiring) feeding(p string) *kb.CircuitSetup {
 		}
 	}
 	return nil
+}
+
+// loadFed is where the leads go when the part itself is named, not its plug or
+// one of its terminals.
+func (w *wiring) loadFed(p string) (fed, earthed []string) {
+	el, at := w.loadIn(partEnd.Split(p, 2)[0])
+	if el == "" || terminalRe.MatchString(p) {
+		return nil, nil
+	}
+	name := asciiLower(w.elementTitle(el))
+	if hasPhrase(p, name) && !partNoun.MatchString(p[at+min(len(name), len(p)-at):]) {
+		return w.fedPart(name)
+	}
+	return nil, nil
 }
 
 // fedPart is where the leads go when the part named is fed from the battery.

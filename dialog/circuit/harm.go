@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -22,6 +23,11 @@ type Harm struct {
 	// known.
 	Stop bool
 	Text string
+	// Under is the cause under which alone it happens, empty for the sound
+	// circuit.
+	Under string
+	// Lead is the current of a bridge, 0 for what is no harm of a lead.
+	Lead float64
 }
 
 // Harm solves the circuit with the action in every arrangement that has at
@@ -61,14 +67,19 @@ func (c *Circuit) Harm(s Setup, shares map[string]float64, causes ...string) ([]
 			h.Arrangement = id
 			add(h)
 		}
-		cases := [][]Faulted{nil}
+		type under struct {
+			cause  string
+			faults []Faulted
+		}
+		cases := []under{{}}
 		for _, cause := range causes {
 			faults, _ := c.faultsOf(w, cause)
 			for i := range faults {
-				cases = append(cases, faults[i:i+1])
+				cases = append(cases, under{cause, faults[i : i+1]})
 			}
 		}
-		for _, faults := range cases {
+		for _, x := range cases {
+			faults := x.faults
 			before := c.scene(w, &plain, false)
 			on, chatter, err := sv.settle(before, faults, 0)
 			if err != nil {
@@ -80,15 +91,21 @@ func (c *Circuit) Harm(s Setup, shares map[string]float64, causes ...string) ([]
 			}
 			is := sv.solution(sc, on, chatter)
 			for _, h := range c.compare(w, was, is) {
-				h.Arrangement = id
+				h.Arrangement, h.Under = id, x.cause
+				if x.cause != "" && c.Elements[c.element[h.Element]].Kind != Driver {
+					h.Stop = false // a fuse does its work: with the part at fault it would as soon as it is fed
+				}
 				add(h)
+			}
+			if x.cause != "" {
+				continue // the lead is fused for the sound part
 			}
 			for _, x := range sv.extras {
 				i := math.Abs(x.g * (sv.volts[x.a] - sv.volts[x.b]))
 				if x.g != 1/jumperOhms || i <= HandAmps {
 					continue
 				}
-				add(Harm{Arrangement: id, Stop: i > leadStop, Text: fmt.Sprintf("the lead would carry %s: %s", Words(Amps, i), leadLasts(i))})
+				add(Harm{Arrangement: id, Stop: i > leadStop, Lead: i, Text: fmt.Sprintf("the lead would carry %s: %s", Words(Amps, i), leadLasts(i))})
 			}
 		}
 	}
@@ -110,12 +127,18 @@ func leadLasts(amps float64) string {
 	case t < 1:
 		text = fmt.Sprintf("a thin one of %g mm² goes soft in less than a second", lead)
 	default:
-		text = fmt.Sprintf("a thin one of %g mm² goes soft after about %.2g s", lead, t)
+		text = fmt.Sprintf("a thin one of %g mm² goes soft after about %s s", lead, strconv.FormatFloat(roundTo(t, 2), 'f', -1, 64))
 	}
 	if area, fuse, ok := LeadFor(amps); ok {
 		return fmt.Sprintf("%s; take at least %g mm² with a fuse of %g A, clipped on, not held in the hand", text, area, fuse)
 	}
 	return text
+}
+
+// roundTo rounds to so many digits that count.
+func roundTo(x float64, digits int) float64 {
+	k := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(x)))
+	return math.Round(x*k) / k
 }
 
 // touched reports parts that must be kept away from.
