@@ -303,6 +303,8 @@ func (e *Engine) harmWords(st *standing, s circuit.Setup, kind string) string {
 			where = fmt.Sprintf(" (if it is wired like this: %s; %s)", strings.Join(g.titles, "; or: "), plain(g.p))
 		}
 		switch {
+		case !g.stop && kind == didCircuit:
+			continue // it is done, and nothing is to be undone
 		case g.stop && fedByName(s):
 			lines = append(lines, "⚠ Only with its plug off: with it on, "+lowerFirst(strings.TrimSuffix(g.text, "."))+where+".")
 		case g.stop && kind == didCircuit:
@@ -314,6 +316,14 @@ func (e *Engine) harmWords(st *standing, s circuit.Setup, kind string) string {
 		}
 		if len(lines) == 3 {
 			break
+		}
+	}
+	if su := w.setup(w.stateID(s)); su != nil && kind == mayCircuit && len(su.Cautions) > 0 && !strings.HasPrefix(strings.Join(lines, ""), "**") {
+		for _, c := range su.Cautions {
+			lines = append(lines, "⚠ "+sentence(c))
+		}
+		if len(lines) == len(su.Cautions) {
+			lines = slices.Insert(lines, 0, "By the circuit that harms nothing, done like this:")
 		}
 	}
 	if len(lines) == 0 && kind == mayCircuit {

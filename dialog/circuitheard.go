@@ -183,7 +183,13 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 		case t.check.What == "":
 			// Done, and nothing said of what came of it: only harm is judged.
 			acct.Requests = append(acct.Requests, plainwords.Request{Kind: didCircuit, About: w.checkID(circuit.Check{Setup: t.check.Setup, What: circuit.Works, Element: w.mainLoad(t.check.Setup)}), Start: t.start, End: t.end})
+			if e.saidAlready(w, acct.Observations, t) {
+				continue // a test that is written up: the circuit itself is not talked about
+			}
 		default:
+			if t.check.What == circuit.Clicks && !t.done && !strings.Contains(lower, "relay") && overlaps(acct.Observations, t) {
+				continue // the click was of something else: the starter's, say
+			}
 			if e.saidAlready(w, acct.Observations, t) {
 				if t.done {
 					acct.Requests = append(acct.Requests, plainwords.Request{Kind: didCircuit, About: w.checkID(t.check), Start: t.start, End: t.end})
@@ -224,6 +230,11 @@ func (e *Engine) saidAlready(w *wiring, all []plainwords.Observation, t *stateme
 		m, ok := e.mapped[o.Finding]
 		return ok && m.w == w && o.Start < t.end && o.End > t.start && t.quantity() == nil
 	})
+}
+
+// overlaps reports whether something was observed in the words of a statement.
+func overlaps(all []plainwords.Observation, t *statement) bool {
+	return slices.ContainsFunc(all, func(o plainwords.Observation) bool { return o.Start < t.end && o.End > t.start })
 }
 
 // without drops what the general reader made of the words of a statement; what

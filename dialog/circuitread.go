@@ -499,7 +499,7 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 		}
 	}
 	if m := batteryFed.FindStringSubmatchIndex(p); m != nil {
-		if s.Fed, s.Earthed = w.fedPart(p[m[2]:m[3]]); len(s.Fed) > 0 {
+		if w.fedPart(p[m[2]:m[3]], s) {
 			return true
 		}
 	}
@@ -529,12 +529,12 @@ func (w *wiring) doings(p string, s *circuit.Setup) bool {
 	}
 	if m := feedWords.FindStringIndex(p); m != nil && !did {
 		places := w.placesIn(p[m[1]:], -1)
-		if fed, earthed := w.loadFed(p[m[1]:]); len(fed) > 0 {
-			s.Fed, s.Earthed, did = append(s.Fed, fed...), append(s.Earthed, earthed...), true
+		if w.loadFed(p[m[1]:], s) {
+			did = true
 		} else if len(places) > 0 && places[0] != w.article.Ground {
 			s.Fed, did = append(s.Fed, places[0]), true
-		} else if fed, earthed := w.fedPart(p[m[1]:]); len(fed) > 0 {
-			s.Fed, s.Earthed, did = append(s.Fed, fed...), append(s.Earthed, earthed...), true
+		} else {
+			did = w.fedPart(p[m[1]:], s)
 		}
 	}
 	if m := earthWords.FindStringIndex(p); m != nil && !did {
@@ -629,29 +629,29 @@ func (w *wiring) feeding(p string) *kb.CircuitSetup {
 	return nil
 }
 
-// loadFed is where the leads go when the part itself is named, not its plug or
-// one of its terminals.
-func (w *wiring) loadFed(p string) (fed, earthed []string) {
+// loadFed feeds the part that is named itself, not its plug or one of its
+// terminals; false if none is.
+func (w *wiring) loadFed(p string, s *circuit.Setup) bool {
 	el, at := w.loadIn(partEnd.Split(p, 2)[0])
 	if el == "" || terminalRe.MatchString(p) {
-		return nil, nil
+		return false
 	}
 	name := asciiLower(w.elementTitle(el))
-	if hasPhrase(p, name) && !partNoun.MatchString(p[at+min(len(name), len(p)-at):]) {
-		return w.fedPart(name)
-	}
-	return nil, nil
+	return hasPhrase(p, name) && !partNoun.MatchString(p[at+min(len(name), len(p)-at):]) && w.fedPart(name, s)
 }
 
-// fedPart is where the leads go when the part named is fed from the battery.
-func (w *wiring) fedPart(p string) (fed, earthed []string) {
+// fedPart lays the leads by which the part named is fed from the battery, as an
+// article does it or else at both its ends; false if no part is named.
+func (w *wiring) fedPart(p string, s *circuit.Setup) bool {
 	if x := w.feeding(p); x != nil {
-		return slices.Clone(x.Fed), slices.Clone(x.Earthed)
+		s.Pulled, s.Fed, s.Earthed = append(s.Pulled, x.Pulled...), append(s.Fed, x.Fed...), append(s.Earthed, x.Earthed...)
+		return true
 	}
-	if plus, minus := w.loadEnds(p); plus != "" {
-		return []string{plus}, []string{minus}
+	plus, minus := w.loadEnds(p)
+	if plus != "" {
+		s.Fed, s.Earthed = append(s.Fed, plus), append(s.Earthed, minus)
 	}
-	return nil, nil
+	return plus != ""
 }
 
 // relayNamed is the relay that a piece names as one, or "".
