@@ -187,7 +187,7 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 				continue // a test that is written up: the circuit itself is not talked about
 			}
 		default:
-			if t.check.What == circuit.Clicks && !t.done && !strings.Contains(lower, "relay") && overlaps(acct.Observations, t) {
+			if t.check.What == circuit.Clicks && !t.done && !strings.Contains(lower, "relay") && e.overlaps(w, acct.Observations, t) {
 				continue // the click was of something else: the starter's, say
 			}
 			if e.saidAlready(w, acct.Observations, t) {
@@ -232,9 +232,13 @@ func (e *Engine) saidAlready(w *wiring, all []plainwords.Observation, t *stateme
 	})
 }
 
-// overlaps reports whether something was observed in the words of a statement.
-func overlaps(all []plainwords.Observation, t *statement) bool {
-	return slices.ContainsFunc(all, func(o plainwords.Observation) bool { return o.Start < t.end && o.End > t.start })
+// overlaps reports whether something of the circuit's own system was observed
+// in the words of a statement.
+func (e *Engine) overlaps(w *wiring, all []plainwords.Observation, t *statement) bool {
+	return slices.ContainsFunc(all, func(o plainwords.Observation) bool {
+		f := e.base.Finding(o.Finding)
+		return o.Start < t.end && o.End > t.start && f != nil && f.System == w.article.System
+	})
 }
 
 // without drops what the general reader made of the words of a statement; what
@@ -340,6 +344,18 @@ func (e *Engine) unstated(s *State, n *observed) (pending, bool) {
 			sets = more
 		}
 	}
+	// States in which it can't be seen are not asked for.
+	sets = slices.DeleteFunc(sets, func(set map[string]string) bool {
+		other := ch
+		other.Setup = withSet(ch.Setup, set)
+		return !e.canShow(w.checkID(other), n.Outcome)
+	})
+	if len(sets) == 1 && len(sets[0]) > 0 {
+		ch.Setup = withSet(ch.Setup, sets[0])
+		if x := e.sight(w.checkID(ch)); x != nil {
+			n.Finding, n.Title = x.finding.ID, x.finding.Title
+		}
+	}
 	if len(sets) < 2 {
 		return pending{}, false
 	}
@@ -357,6 +373,17 @@ func (e *Engine) unstated(s *State, n *observed) (pending, bool) {
 	}
 	p.choices = append(p.choices, choice{text: "don't know", drop: true})
 	return p, true
+}
+
+// canShow reports whether a check shows an outcome in some wiring, sound or
+// with some fault.
+func (e *Engine) canShow(id, outcome string) bool {
+	x := e.sight(id)
+	if x == nil {
+		return false
+	}
+	o := x.finding.OutcomeIndex(outcome)
+	return o >= 0 && slices.ContainsFunc(x.shows, func(row []float64) bool { return row[o] >= 0.5 })
 }
 
 // withSet is a setup with more controls set.

@@ -479,7 +479,11 @@ func (e *Engine) unwired(s *State, about, text string) {
 		s.Unwired, s.Circuit = about, about
 		return
 	}
-	if all := e.speaking(s, text); len(all) > 0 {
+	all := e.speaking(s, text)
+	if named := e.namedBefore(s); named != nil && !slices.ContainsFunc(all, func(w *wiring) bool { return w.named(text) }) {
+		all = []*wiring{named}
+	}
+	if len(all) > 0 {
 		s.Unwired, s.Circuit = all[0].article.ID, all[0].article.ID
 		return
 	}
@@ -497,6 +501,38 @@ func (e *Engine) unwired(s *State, about, text string) {
 	}
 	p.choices = append(p.choices, choice{text: "none of these", drop: true})
 	s.ask(p)
+}
+
+// named reports whether a text names the circuit.
+func (w *wiring) named(text string) bool {
+	have := wordsOf(text)
+	for word := range w.words {
+		if have[word] {
+			return true
+		}
+	}
+	return false
+}
+
+// namedBefore is the circuit that the person's words named first, in the first
+// turn that names any: the complaint, as a rule. Nil if none does.
+func (e *Engine) namedBefore(s *State) *wiring {
+	for _, n := range s.InForce {
+		text := asciiLower(s.Turns[n-1].Text)
+		var first *wiring
+		where := len(text)
+		for _, w := range e.circuits {
+			for word := range w.words {
+				if at := indexWords(text, word); at >= 0 && at < where {
+					first, where = w, at
+				}
+			}
+		}
+		if first != nil {
+			return first
+		}
+	}
+	return nil
 }
 
 // unwiredWords says that it is worked out how a circuit is wired, with the
@@ -537,24 +573,41 @@ func (e *Engine) circuitChosen(p pending, text string) int {
 	return best
 }
 
-// pointChosen is the choice whose point the words name best, -1 if none above
-// the others.
+// pointChosen is the choice whose point is meant: the only one that has all
+// words of the answer which name anything; -1 if there is none. A new reading
+// is no answer.
 func pointChosen(p pending, text string) int {
-	best, most, twice := -1, 0.0, false
+	best := -1
 	for i, c := range p.choices {
-		n := likeness(c.text, text, pointNoise)
-		if n > 0 && n == most {
-			twice = true
+		if !hasAll(wordsOf(c.text), text) {
+			continue
 		}
-		if n > most {
-			best, most, twice = i, n, false
+		if best >= 0 {
+			return -1
 		}
-	}
-	if twice {
-		return -1
+		best = i
 	}
 	return best
 }
+
+// hasAll reports whether all words of a text that name anything, one at least,
+// are among those of a name.
+func hasAll(name map[string]bool, text string) bool {
+	any := false
+	for w := range wordsOf(text) {
+		if pointNoise[w] || answerNoise[w] {
+			continue
+		}
+		if !name[w] && !name[strings.TrimSuffix(w, "s")] {
+			return false
+		}
+		any = true
+	}
+	return any
+}
+
+// answerNoise are the words around a place that tell nothing of it.
+var answerNoise = wordSet("it was is that one my i think from behind there just by and")
 
 // wiredNow says how the circuit is wired once that is worked out, or that no
 // more can be told.

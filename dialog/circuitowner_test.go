@@ -100,6 +100,12 @@ func TestOwnersPlacesAreAsked(t *testing.T) {
 		{brake, "it has no relay", "", "", "brake-lamp-circuit:braking:volts:r~31", absent},
 		{brake, "can't find a relay anywhere", "", "", "brake-lamp-circuit:braking:volts:r~31", absent},
 		{append(brake, "it has no relay"), "12.5 on both sides of the fuse", "", "", "brake-lamp-circuit:braking:volts:f~31", "band-5"},
+		{append(brake, "it has no relay", "12.4 in there"), "0 at the brake light switch output with my foot on the pedal", "", "", "brake-lamp-circuit:braking:volts:54s~31", "band-0"},
+		{append(brake, "it has no relay"), "12.4 at the fuse", "", "", "brake-lamp-circuit:braking:volts:f~31", "band-5"},
+		{horn, "earth is fine, 0 volts between horn body and battery minus when i press it", "", "", "horn-circuit:pushed:volts:g~31", "band-0"},
+		{[]string{"heated rear window does nothing", "don't know how this is wired"}, "relay clicks when I switch it on", "", "", "rear-window-circuit:on:clicks:heat-relay", "full"},
+		{[]string{"my diesel is hard to start from cold", "no diagram for the glow plugs"}, "it clicks when the key goes on", "", "", "glow-circuit:glowing:clicks:glow-relay", "full"},
+		{[]string{"trailer lights go mad, brake and the others glow dimly", "i don't know how this is wired"}, "5 volts at the trailer earth with the pedal down and the lights off", "", "", "trailer-circuit:braking:volts:g~31", "band-3"},
 		{fan, "the fan still does nothing", "", "", "fan-runs", "never"},
 	} {
 		s, _ := e.Start()

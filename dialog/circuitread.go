@@ -47,7 +47,7 @@ var (
 	bridgeWords = regexp.MustCompile(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?|(?:wire|lead|jumper|clip) (?:across|between))\b`)
 	feedWords   = regexp.MustCompile(`\b(?:fed|feeding|powered|i feed|(?:put|gave|giving|putting|give|run|ran) (?:it )?(?:12|twelve|battery|a feed|a live|power)(?: ?v| volts?| voltage| power)? (?:straight |directly |direct )?(?:on|to|into|across)(?:to)?|wired (?:it )?(?:straight|directly|direct) to)\b`)
 	batteryFed  = regexp.MustCompile(`\b(?:run|ran|running|jump(?:ed|ing)?|wir(?:e|ed|ing)|hook(?:ed|ing)?(?: up)?|connect(?:ed|ing)?|power(?:ed|ing)?|feed|fed|feeding) (.{2,40}?) (?:up )?(?:straight |directly |direct |right )*(?:off|from|to|on|onto|with) (?:the |a |my )?battery\b`)
-	earthWords  = regexp.MustCompile(`\b(?:earth(?:ed|ing)?|ground(?:ed|ing)?|touched to (?:earth|ground))\b`)
+	earthWords  = regexp.MustCompile(`\b(?:earth(?:ed|ing)|ground(?:ed|ing)|(?:i|to|and|just|me|you|we|could|should) (?:earth|ground)|^(?:earth|ground) (?:the|it|my|its|that|pin|terminal)|touched to (?:earth|ground))\b`)
 	partEnd     = regexp.MustCompile(`,| and | with | when | while | then | if `)
 	swapWords   = regexp.MustCompile(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
 
@@ -156,9 +156,11 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 	}
 	places := w.placesIn(p, numAt)
 	ohms := unit == "ohm" || unit == "" && ohmWords.MatchString(p)
-	if len(places) == 0 && !ohms && (has || t.asks && voltsAsked.MatchString(p)) {
+	if len(places) == 0 && !ohms && (has || zeroWords.MatchString(p) || fullWords.MatchString(p) || t.asks && voltsAsked.MatchString(p)) {
 		if t.asks {
 			places = w.placeLike(p)
+		} else {
+			places = w.placeMeant(p)
 		}
 		if len(places) == 0 {
 			places = w.atLoad(p)
@@ -322,6 +324,38 @@ func (w *wiring) placeLike(p string) []string {
 		}
 		if best != "" {
 			return []string{best}
+		}
+		from += m[2]
+	}
+	return nil
+}
+
+// placeMeant is the only point whose name has all the words that stand after
+// "at": the fuse, where one point is at a fuse.
+func (w *wiring) placeMeant(p string) []string {
+	for i := range w.article.Controls {
+		for _, all := range w.article.Controls[i].Said {
+			for _, phrase := range all {
+				if hasPhrase(p, phrase) {
+					p = strings.Replace(p, phrase, " ", 1) // a state, no place
+				}
+			}
+		}
+	}
+	for from := 0; from < len(p); {
+		m := placeAsked.FindStringSubmatchIndex(p[from:])
+		if m == nil {
+			return nil
+		}
+		var found []string
+		for i := range w.article.Points {
+			x := &w.article.Points[i]
+			if slices.ContainsFunc(append([]string{x.Title}, x.Said...), func(name string) bool { return hasAll(wordsOf(name), p[from+m[2]:from+m[3]]) }) {
+				found = append(found, x.Node)
+			}
+		}
+		if len(found) == 1 {
+			return found
 		}
 		from += m[2]
 	}
