@@ -383,9 +383,39 @@ func (e *Engine) meaning(s *State, j *judged, h *heard) (string, []string) {
 			s.toldWiring += "|sure"
 		}
 		b.WriteString(e.fitWords(st, now, a))
+		b.WriteString(e.alikeWords(s, st))
 		return strings.TrimSpace(b.String()), []string{w.article.ID}
 	}
 	return "", nil
+}
+
+// alikeFrom is the probability of each, and together, from which causes that
+// look alike are spoken of. Basis: memory.
+const (
+	alikeFrom     = 0.05
+	alikeTogether = 0.4
+)
+
+// alikeWords says, once, that no reading of the circuit tells apart the causes
+// that lead.
+func (e *Engine) alikeWords(s *State, st *standing) string {
+	w := st.w
+	w.tabulated()
+	for _, g := range w.alike {
+		var names []string
+		sum := 0.0
+		for h, n := range w.cause {
+			if n >= 0 && st.hypothesis[h] >= alikeFrom && slices.Contains(g, w.c.Hypotheses()[h].Cause) {
+				names = append(names, lowerFirst(brief(e.base.Causes[n].Title)))
+				sum += st.hypothesis[h]
+			}
+		}
+		if key := strings.Join(names, "|"); len(names) > 1 && sum >= alikeTogether && s.toldAlike != key {
+			s.toldAlike = key
+			return " No reading that can be taken tells " + strings.Join(names, " from ") + ": they go as one, a look at the parts or a trial repair tells them apart."
+		}
+	}
+	return ""
 }
 
 // fitWords says which of the circuit's suspects fit what was seen in an

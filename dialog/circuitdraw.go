@@ -101,7 +101,7 @@ func (e *Engine) CircuitPage(id string) (CircuitPage, bool) {
 	if w.table == nil {
 		return p, true
 	}
-	for _, g := range w.c.Groups(w.table) {
+	for _, g := range w.alike {
 		var names []string
 		sound := false
 		for _, cause := range g {

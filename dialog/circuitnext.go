@@ -480,7 +480,7 @@ func (e *Engine) unwired(s *State, about, text string) {
 		return
 	}
 	all := e.speaking(s, text)
-	if named := e.namedBefore(s); named != nil && !slices.ContainsFunc(all, func(w *wiring) bool { return w.named(text) }) {
+	if named := e.namedBefore(s); named != nil && (len(all) == 0 || !all[0].named(text) && !slices.ContainsFunc(s.InForce, func(n int) bool { return all[0].named(s.Turns[n-1].Text) })) {
 		all = []*wiring{named}
 	}
 	if len(all) > 0 {
@@ -514,8 +514,9 @@ func (w *wiring) named(text string) bool {
 	return false
 }
 
-// namedBefore is the circuit that the person's words named first, in the first
-// turn that names any: the complaint, as a rule. Nil if none does.
+// namedBefore is the circuit that the person's words named first, by a word that
+// no other has, in the first turn that names any: the complaint, as a rule. Nil
+// if none does.
 func (e *Engine) namedBefore(s *State) *wiring {
 	for _, n := range s.InForce {
 		text := asciiLower(s.Turns[n-1].Text)
@@ -523,7 +524,7 @@ func (e *Engine) namedBefore(s *State) *wiring {
 		where := len(text)
 		for _, w := range e.circuits {
 			for word := range w.words {
-				if at := indexWords(text, word); at >= 0 && at < where {
+				if at := indexWords(text, word); at >= 0 && at < where && !slices.ContainsFunc(e.circuits, func(o *wiring) bool { return o != w && o.words[word] }) {
 					first, where = w, at
 				}
 			}

@@ -221,3 +221,17 @@ func TestWiringAsksWhatEveryOwnerKnows(t *testing.T) {
 		t.Errorf("worked out: %q", s.Unwired)
 	}
 }
+
+// Causes that no reading tells apart are named as one, once, when they lead.
+func TestWhatLooksAlikeIsSaid(t *testing.T) {
+	e := engineOf(t)
+	s, _ := e.Start()
+	s, r := say(t, e, s, "the horn is dead, not a sound from it", "i don't know how the horn is wired", "0 volts at the horn terminal with it released", "12.6 volts at 85 when i press it")
+	const said = "No reading that can be taken tells horn contact ring: "
+	if !strings.Contains(r.Text, said) {
+		t.Errorf("not said:\n%s", r.Text)
+	}
+	if _, r = say(t, e, s, "12.6 at the fuse when i press it"); strings.Contains(r.Text, said) {
+		t.Errorf("said twice:\n%s", r.Text)
+	}
+}

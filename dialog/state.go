@@ -79,6 +79,9 @@ type State struct {
 	askedOf                 askedOf
 	// toldWiring is the arrangement that the last meaning was told in.
 	toldWiring string
+	// toldAlike are the causes of which it was said that no reading tells them
+	// apart.
+	toldAlike string
 	// last is the reply that was given; effect says that the last turn changed
 	// something, prev the state before it.
 	last *Reply

@@ -27,6 +27,7 @@ type wiring struct {
 
 	tabulate sync.Once
 	table    *circuit.Table
+	alike    [][]string     // causes that no check tells apart
 	column   map[string]int // of the table, by the id of the check
 
 	couple sync.Once
@@ -109,7 +110,7 @@ func (w *wiring) tabulated() {
 		for k := range t.Checks {
 			w.column[w.checkID(t.Checks[k])] = k
 		}
-		w.table = t
+		w.table, w.alike = t, w.c.Groups(t)
 	})
 }
 
