@@ -413,6 +413,38 @@ func (e *Engine) wiringNext(s *State, j *judged) *Next {
 	return e.circuitNext(s, j, x, n)
 }
 
+// Limits of going on with a circuit whose wiring was worked out. Basis: memory.
+const (
+	workedFrom  = 0.25 // probability that the trouble lies in it
+	workedUntil = 0.8  // of one cause, from which the rest is as in any case
+	workedTells = 0.1  // bits that a check of it must tell
+)
+
+// workedNext goes on with the circuit that was just worked out: whoever stands
+// at it with a meter is led along it to the fault before other things are asked.
+func (e *Engine) workedNext(s *State, j *judged) *Next {
+	w := e.wiringOf(s.worked)
+	if w == nil {
+		return nil
+	}
+	st := e.standingFor(s, j, w)
+	mine, most := 0.0, 0.0
+	for h, n := range w.cause {
+		if n >= 0 {
+			mine += st.hypothesis[h]
+			most = max(most, st.hypothesis[h])
+		}
+	}
+	if mine < workedFrom || most >= workedUntil {
+		return nil
+	}
+	best := e.tellingChecks(s, st, (*standing).causeBits, workedTells, 1, false)
+	if len(best) == 0 {
+		return nil
+	}
+	return e.circuitNext(s, j, best[0], &Next{})
+}
+
 // wiringFact asks for what every owner knows of the vehicle where the ways in
 // which it may be wired hang on it: nobody measures whether it is a diesel.
 func (e *Engine) wiringFact(s *State, st *standing) *Next {
@@ -621,7 +653,7 @@ func (e *Engine) wiredNow(s *State, j *judged) (string, []string) {
 	if e.bestOfWiring(s, st) != nil {
 		return "", nil
 	}
-	s.Unwired, s.drawn = "", w.article.ID
+	s.Unwired, s.drawn, s.worked = "", w.article.ID, w.article.ID
 	a, p := st.likeliest()
 	arr := &w.article.Arrangements[a]
 	if len(w.article.Arrangements) == 1 {

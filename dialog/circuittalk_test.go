@@ -235,3 +235,37 @@ func TestWhatLooksAlikeIsSaid(t *testing.T) {
 		t.Errorf("said twice:\n%s", r.Text)
 	}
 }
+
+// Whoever has worked out a wiring is led along the circuit to the fault: no
+// round of questions in between while a reading tells more.
+func TestTheCircuitIsGoneOnWith(t *testing.T) {
+	e := engineOf(t)
+	for circuitID, x := range map[string]struct{ said, arrangement, cause string }{
+		"trailer-circuit":     {"trailer lights don't work", "module", "trailer-wiring-module-is-wet-inside"},
+		"brake-lamp-circuit":  {"brake lights don't work", "plain", "brake-light-switch-is-stuck-open"},
+		"rear-window-circuit": {"heated rear window doesn't clear", "relay", "tailgate-loom-boot-is-broken"},
+		"wiper-circuit":       {"wipers don't work", "stalk", "column-stalk-switch-is-worn"},
+	} {
+		w := e.wiringOf(circuitID)
+		f, ok := w.c.Typical(x.arrangement, x.cause)
+		if !ok {
+			t.Errorf("%s: %s is not in arrangement %s", circuitID, x.cause, x.arrangement)
+			continue
+		}
+		s, _ := e.Start()
+		s, r := say(t, e, s, x.said, "I don't know how this is wired")
+		checks := 0
+		for ; checks < 8; checks++ {
+			if _, _, ok := e.parseCheck(r.Next.ID); !ok {
+				break
+			}
+			s, r = e.Step(s, answers(t, e, r, x.arrangement, f))
+		}
+		if checks < 2 || r.Suspects[0].ID != x.cause {
+			t.Errorf("%s, %s: after %d checks %s leads, next %q", circuitID, x.cause, checks, r.Suspects[0].ID, r.Next.Title)
+		}
+		if a := r.Arrangements[circuitID]; a.Arrangement != x.arrangement {
+			t.Errorf("%s: taken for %+v", circuitID, a)
+		}
+	}
+}

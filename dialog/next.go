@@ -324,6 +324,9 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 	if s.Open != nil && s.Open.kind == "before" || !s.OpenAsked && s.Asked >= openAskAfter && !e.eventTold(s) {
 		return openQuestion()
 	}
+	if n := e.workedNext(s, j); n != nil {
+		return n
+	}
 	if i := e.togetherFirst(s, j); i >= 0 {
 		return e.checkNext(s, j, i)
 	}

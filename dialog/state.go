@@ -77,6 +77,8 @@ type State struct {
 	// is being worked out, if any; drawn is the one to draw in this reply.
 	Circuit, Unwired, drawn string
 	askedOf                 askedOf
+	// worked is the circuit that was worked out and is gone on with.
+	worked string
 	// toldWiring is the arrangement that the last meaning was told in.
 	toldWiring string
 	// toldAlike are the causes of which it was said that no reading tells them
