@@ -128,17 +128,17 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 	if e.unnamed(s, text, acct) {
 		return
 	}
-	if o, ok := e.answersCheck(s, text); ok && len(acct.Requests) == 0 {
-		acct.Observations = []plainwords.Observation{o}
-		acct.Spans = []plainwords.Span{{Start: 0, End: len(text), Kind: plainwords.SpanUsed}}
-		acct.Unplaced, acct.Numbers, acct.Remarks = nil, nil, nil
-		return
-	}
 	lower := asciiLower(text)
 	if o, ok := e.lacking(s, lower); ok {
 		acct.Observations = append(e.without(acct.Observations, &statement{start: o.Start, end: o.End}, false), o)
 		acct.Remarks = slices.DeleteFunc(acct.Remarks, func(r plainwords.Remark) bool { return r.Start < o.End && r.End > o.Start })
 		useSpan(acct, o.Start, o.End)
+		return
+	}
+	if o, ok := e.answersCheck(s, text); ok && len(acct.Requests) == 0 {
+		acct.Observations = []plainwords.Observation{o}
+		acct.Spans = []plainwords.Span{{Start: 0, End: len(text), Kind: plainwords.SpanUsed}}
+		acct.Unplaced, acct.Numbers, acct.Remarks = nil, nil, nil
 		return
 	}
 	if m := findAny(unwiredWords, lower, "wired", "diagram"); m != nil {
@@ -473,6 +473,9 @@ func (w *wiring) names(element, p string) bool {
 	return slices.ContainsFunc(names, func(n string) bool { return hasPhrase(p, n) })
 }
 
+// plainNo answers no, and is not the beginning of what there is none of.
+var plainNo = regexp.MustCompile(`^(?:no|nope|nah)(?:[.,!]|$| (?:it|not|nothing|the) )`)
+
 // pointsMost is the most points that are offered to choose from.
 const pointsMost = 8
 
@@ -698,7 +701,7 @@ func (e *Engine) answersCheck(s *State, text string) (plainwords.Observation, bo
 	case ok:
 	case first == "yes" || first == "yeah" || first == "yep":
 		effect = circuit.Full
-	case first == "no" || first == "nope" || p == "nothing":
+	case plainNo.MatchString(p) || p == "nothing":
 		effect = circuit.Nothing
 	default:
 		return plainwords.Observation{}, false

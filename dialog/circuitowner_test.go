@@ -106,6 +106,7 @@ func TestOwnersPlacesAreAsked(t *testing.T) {
 		{[]string{"heated rear window does nothing", "don't know how this is wired"}, "relay clicks when I switch it on", "", "", "rear-window-circuit:on:clicks:heat-relay", "full"},
 		{[]string{"my diesel is hard to start from cold", "no diagram for the glow plugs"}, "it clicks when the key goes on", "", "", "glow-circuit:glowing:clicks:glow-relay", "full"},
 		{[]string{"trailer lights go mad, brake and the others glow dimly", "i don't know how this is wired"}, "5 volts at the trailer earth with the pedal down and the lights off", "", "", "trailer-circuit:braking:volts:g~31", "band-3"},
+		{[]string{"trailer lights don't work", "i don't know how this is wired"}, "no module anywhere", "", "", "trailer-circuit:module-out:works:trailer-side", absent},
 		{fan, "the fan still does nothing", "", "", "fan-runs", "never"},
 	} {
 		s, _ := e.Start()
