@@ -734,15 +734,24 @@ func (w *wiring) relayOut(places []string, s *circuit.Setup) {
 // there; at least one that names it.
 func (w *wiring) pullIn(p string) string {
 	best, most := "", 0.0
+	have := wordsOf(p)
 	for _, x := range w.article.Pulls {
-		if n := likeness(x.Title, p, pullNoise); n > most {
+		// What the circuit is of names none of its plugs where they have a name
+		// of their own: who pulls a trailer pulls no fuse of its.
+		own, named := false, false
+		for word := range wordsOf(x.Title) {
+			if !pullNoise[word] && !w.words[word] {
+				own, named = true, named || have[word]
+			}
+		}
+		if n := likeness(x.Title, p, pullNoise); n > most && (named || !own) {
 			best, most = x.ID, n
 		}
 	}
 	return best
 }
 
-var pullNoise = wordSet("unplug pull take the off out of fan fuel horn low left start")
+var pullNoise = wordSet("unplug pull take the off out of own s fan fuel horn low left start")
 
 // likeness is the share of a title's words found among the words of a piece;
 // words of the noise count little. It is 0 where only noise was found.
@@ -1082,7 +1091,7 @@ func (w *wiring) effectIn(p string) (element string, e circuit.Effect, ok bool) 
 	}
 	// The part named nearest before the effect, if it is one that does
 	// something.
-	best, where := "", -1
+	best, where, most := "", -1, 0
 	for i := range w.article.Elements {
 		el := &w.article.Elements[i]
 		switch el.Type {
@@ -1091,8 +1100,9 @@ func (w *wiring) effectIn(p string) (element string, e circuit.Effect, ok bool) 
 			continue
 		}
 		for _, name := range loadNames(el) {
-			if k := strings.LastIndex(p[:at], name); k > where && hasPhrase(p[:at], name) {
-				best, where = el.ID, k
+			// Of names that end at one place the longest is meant.
+			if k := strings.LastIndex(p[:at], name) + len(name); k >= len(name) && (k > where || k == where && len(name) > most) && hasPhrase(p[:at], name) {
+				best, where, most = el.ID, k, len(name)
 			}
 		}
 	}

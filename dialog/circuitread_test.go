@@ -51,6 +51,8 @@ func TestStatementsOfACircuit(t *testing.T) {
 		{"fan-circuit", "can I just stick a wire across 30 and 87?", "harm relay-bridged:works:fan"},
 		{"fuel-pump-circuit", "can I run the pump straight off the battery", "harm at;>pump.+;<pump.-:works:pump"},
 		{"fuel-pump-circuit", "bridged the pump relay and it runs", "done bridged:works:pump = 2"},
+		{"trailer-circuit", "loses power pulling my 20ft trailer up hills, starts fine, idles fine", ""},
+		{"trailer-circuit", "pulled the module fuse and the trailer side lamps stay dark", "done module-out:works:trailer-side = 0"},
 		{"fan-circuit", "its a 1999 petrol, electric fan", ""},
 		{"fan-circuit", "gets hot in traffic and the fan is dead", ""},
 		{"fan-circuit", "it has done 120000 miles and i am 54", ""},
