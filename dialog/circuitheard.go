@@ -141,7 +141,7 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 		acct.Unplaced, acct.Numbers, acct.Remarks = nil, nil, nil
 		return
 	}
-	if m := findAny(unwiredWords, lower, "wired", "diagram"); m != nil {
+	if m := unwiredWords.FindStringIndex(lower); m != nil {
 		acct.Requests = slices.DeleteFunc(acct.Requests, func(r plainwords.Request) bool {
 			return r.Kind == "unwired" || r.Start < m[1] && r.End > m[0]
 		})
@@ -427,7 +427,7 @@ func (e *Engine) atHand(s *State) (w *wiring, now bool) {
 }
 
 // noPart says that there is no part of a kind: "it has no relay".
-var noPart = regexp.MustCompile(`\b(?:no|without(?: an?)?|(?:has|have|is|does|do)n'?t (?:got|have|see|find|a|an|any)(?: an?| any)?|can'?t (?:find|see) (?:an?|any)) ((?:[a-z'-]+ ){0,3}?(?:relay|resistor|module|sensor|fuse|switch|timer))(?: (?:at all|on it|in it|there|here|anywhere|fitted))?\s*(?:$|[.,;!])`)
+var noPart = guard(`\b(?:no|without(?: an?)?|(?:has|have|is|does|do)n'?t (?:got|have|see|find|a|an|any)(?: an?| any)?|can'?t (?:find|see) (?:an?|any)) ((?:[a-z'-]+ ){0,3}?(?:relay|resistor|module|sensor|fuse|switch|timer))(?: (?:at all|on it|in it|there|here|anywhere|fitted))?\s*(?:$|[.,;!])`)
 
 // lacking reads that the car has not a part by whose absence ways of wiring
 // are told apart.
@@ -474,13 +474,13 @@ func (w *wiring) names(element, p string) bool {
 }
 
 // plainNo answers no, and is not the beginning of what there is none of.
-var plainNo = regexp.MustCompile(`^(?:no|nope|nah)(?:[.,!]|$| (?:it|not|nothing|the) )`)
+var plainNo = guard(`^(?:no|nope|nah)(?:[.,!]|$| (?:it|not|nothing|the) )`)
 
 // pointsMost is the most points that are offered to choose from.
 const pointsMost = 8
 
 // saidWhere is a place at which something was read, however it is called.
-var saidWhere = regexp.MustCompile(`\b(?:at|on|in|across|from|to)\s+(?:the|my|its|that|this|one|each|both|a)\b|\b(?:wires?|leads?|terminals?|pins?|sides?|ends?|ones?|it)\b.{0,12}\bdead\b|\bdead\b.{0,12}\b(?:wires?|leads?|terminals?|pins?|sides?|ends?|ones?)\b`)
+var saidWhere = guard(`\b(?:at|on|in|across|from|to)\s+(?:the|my|its|that|this|one|each|both|a)\b|\b(?:wires?|leads?|terminals?|pins?|sides?|ends?|ones?|it)\b.{0,12}\bdead\b|\bdead\b.{0,12}\b(?:wires?|leads?|terminals?|pins?|sides?|ends?|ones?)\b`)
 
 // somewhere asks at which point volts were read, where a circuit is at hand and
 // the place has no name that it knows: "12.4 on the fat red one".
@@ -506,7 +506,7 @@ func (e *Engine) somewhere(s *State, text string, acct *plainwords.Account) {
 }
 
 // aside parts what was read at one place from what was read at the next.
-var aside = regexp.MustCompile(`[,;]\s+|\.\s+|\s(?:but|and)\s`)
+var aside = guard(`[,;]\s+|\.\s+|\s(?:but|and)\s`)
 
 // voltsIn are the volts that a piece tells, in a number or in words.
 func (w *wiring) voltsIn(p string) (float64, bool) {
@@ -555,7 +555,7 @@ func (e *Engine) askWhere(s *State, w *wiring, p string, value float64) bool {
 }
 
 // somePlug is a plug that is pulled and not named.
-var somePlug = regexp.MustCompile(`^ (?:the |a |that |its |one |it )*(?:plugs?|connectors?|wires?|leads?|off|out|one)\b`)
+var somePlug = guard(`^ (?:the |a |that |its |one |it )*(?:plugs?|connectors?|wires?|leads?|off|out|one)\b`)
 
 // unnamed asks which plug was pulled when a part did something: "it clicks when
 // i pull the plug".
@@ -603,12 +603,12 @@ func (e *Engine) unnamed(s *State, text string, acct *plainwords.Account) bool {
 }
 
 // deadWire says of a wire or pin that it carries nothing.
-var deadWire = regexp.MustCompile(`\bdead\b`)
+var deadWire = guard(`\bdead\b`)
 
 // pointNoise are words of points' names that tell none of them from another.
 var pointNoise = wordSet("the of a at to on lead side wire plug terminal battery own or")
 
-var absentWords = regexp.MustCompile(`\b(?:no such|there(?:'s| is| are)? (?:no|none|isn'?t)|hasn'?t got|(?:does|do)n'?t have|can'?t find (?:one|a|any)|without one)\b`)
+var absentWords = guard(`\b(?:no such|there(?:'s| is| are)? (?:no|none|isn'?t)|hasn'?t got|(?:does|do)n'?t have|can'?t find (?:one|a|any)|without one)\b`)
 
 // askedOf is the check of which it was asked what it should show, and the turn
 // in which.

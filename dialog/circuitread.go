@@ -33,23 +33,23 @@ type statement struct {
 }
 
 var (
-	pieceEnd   = regexp.MustCompile(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
-	numberWord = regexp.MustCompile(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
-	asking     = regexp.MustCompile(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b|` +
+	pieceEnd   = guard(`[;!?\n]+|\.(?:\s|$)|,? but |,? then `)
+	numberWord = guard(`(?:^|[^a-z0-9.])(-?\d+(?:[.,]\d+)?)\s*(kohms?|kω|k|megohms?|mv|millivolts?|ma|milliamps?|volts?|v|ohms?|ω|amps?|amperes?|a)?(?:[^a-z0-9]|$)`)
+	asking     = guard(`\b(?:what|which|how (?:much|many))\b.*\b(?:should|would|do|will|must|ought)\b.*\b(?:read|see|get|measure|expect|show|find|have|be)\b|\bwhat(?:'s| is) (?:the )?(?:right|correct|normal|expected) (?:reading|voltage|resistance)\b|\bwhat voltage\b.*\bshould\b|\bshould (?:the|it|there|i)\b|` +
 		`\b(?:is|are|does|do|was|what)\b.*\b(?:meant|supposed|expected|need|needs|ought) to\b|\bwhat(?:'?s| is| are| would be)\b.*\b(?:right|correct|normal|good|typical|sound|healthy)\b|\bwhat (?:does|do|would) (?:a |an |the )?(?:good|sound|healthy|working)\b|` +
 		`\bhow (?:many|much) (?:volts?|voltage|ohms?|amps?|current|power)\b|\bwhat (?:volts?|voltage|resistance|current|ohms|amps)\b|\b(?:is|are) \d+[a-z]? always\b|\bhow (?:low|high|far)\b.*\b(?:may|can|should|drop|fall|go)\b`)
-	mayI = regexp.MustCompile(`\b(?:can|may|could|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
+	mayI = guard(`\b(?:can|may|could|dare) i\b|\bis it (?:safe|ok|okay|all right|alright) to\b|\bwhat (?:happens|will happen|would happen) (?:if|when) i\b`)
 )
 
 var (
-	pullWords   = regexp.MustCompile(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?(?: the (?:wire|plug|lead)s? (?:off|from))?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
-	pulledAfter = regexp.MustCompile(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
-	bridgeWords = regexp.MustCompile(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?|(?:wire|lead|jumper|clip) (?:across|between))\b`)
-	feedWords   = regexp.MustCompile(`\b(?:fed|feeding|powered|i feed|(?:put|gave|giving|putting|give|run|ran) (?:it )?(?:12|twelve|battery|a feed|a live|power)(?: ?v| volts?| voltage| power)? (?:straight |directly |direct )?(?:on|to|into|across)(?:to)?|wired (?:it )?(?:straight|directly|direct) to)\b`)
-	batteryFed  = regexp.MustCompile(`\b(?:run|ran|running|jump(?:ed|ing)?|wir(?:e|ed|ing)|hook(?:ed|ing)?(?: up)?|connect(?:ed|ing)?|power(?:ed|ing)?|feed|fed|feeding) (.{2,40}?) (?:up )?(?:straight |directly |direct |right )*(?:off|from|to|on|onto|with) (?:the |a |my )?battery\b`)
-	earthWords  = regexp.MustCompile(`\b(?:earth(?:ed|ing)|ground(?:ed|ing)|(?:i|to|and|just|me|you|we|could|should) (?:earth|ground)|^(?:earth|ground) (?:the|it|my|its|that|pin|terminal)|touched to (?:earth|ground))\b`)
-	partEnd     = regexp.MustCompile(`,| and | with | when | while | then | if `)
-	swapWords   = regexp.MustCompile(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
+	pullWords   = guard(`\b(?:unplug(?:ged|ging)?|disconnect(?:ed|ing)?|pull(?:ed|ing)?(?: the (?:wire|plug|lead)s? (?:off|from))?|remov(?:e|ed|ing)|took (?:out|off)|take (?:out|off)|taking (?:out|off))\b`)
+	pulledAfter = guard(`\b(?:unplugged|disconnected|removed|pulled|out|off its plug)\b`)
+	bridgeWords = guard(`\b(?:bridg(?:e|ed|ing)|jump(?:ed|er|ered|ing)?|short(?:ed|ing)?|join(?:ed|ing)?|link(?:ed|ing)?|connect(?:ed|ing)?|(?:wire|lead|jumper|clip) (?:across|between))\b`)
+	feedWords   = guard(`\b(?:fed|feeding|powered|i feed|(?:put|gave|giving|putting|give|run|ran) (?:it )?(?:12|twelve|battery|a feed|a live|power)(?: ?v| volts?| voltage| power)? (?:straight |directly |direct )?(?:on|to|into|across)(?:to)?|wired (?:it )?(?:straight|directly|direct) to)\b`)
+	batteryFed  = guard(`\b(?:run|ran|running|jump(?:ed|ing)?|wir(?:e|ed|ing)|hook(?:ed|ing)?(?: up)?|connect(?:ed|ing)?|power(?:ed|ing)?|feed|fed|feeding) (.{2,40}?) (?:up )?(?:straight |directly |direct |right )*(?:off|from|to|on|onto|with) (?:the |a |my )?battery\b`)
+	earthWords  = guard(`\b(?:earth(?:ed|ing)|ground(?:ed|ing)|(?:i|to|and|just|me|you|we|could|should) (?:earth|ground)|^(?:earth|ground) (?:the|it|my|its|that|pin|terminal)|touched to (?:earth|ground))\b`)
+	partEnd     = guard(`,| and | with | when | while | then | if `)
+	swapWords   = guard(`\b(?:swap(?:ped|ping)?|chang(?:ed|ing)) (?:the |its |over )*`)
 
 	effectWords = []struct {
 		re guarded
@@ -65,16 +65,16 @@ var (
 	oughtTo = guard(`\b(?:ought to|should|supposed to|meant to|would|expected? (?:it )?to)(?: have)?\s*$`)
 	// partNoun after a word makes it the name of a part: a light fuse, the run
 	// relay.
-	partNoun   = regexp.MustCompile(`^ (?:fuses?|switch(?:es)?|relays?|bulbs?|circuit|wires?|plugs?|lead|motor|lamps?|unit|terminal)\b`)
-	noClick    = regexp.MustCompile(`\b(?:no|not|never|without(?: a)?|n't|doesnt|didnt) (?:even |a |any )?click|n't (?:even )?click`)
-	clickWords = regexp.MustCompile(`\bclick(?:s|ed|ing)?\b`)
-	groundWord = regexp.MustCompile(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
-	zeroWords  = regexp.MustCompile(`\b(?:no|zero) (?:volts?|voltage|power|feed|juice|current)\b|\b(?:nothing|dead) (?:at|on|there)\b|\bis dead there\b`)
-	fullWords  = regexp.MustCompile(`\b(?:battery (?:voltage|volts)|full (?:voltage|volts)|(?:has|got|have|get|getting) (?:power|voltage|feed|juice)|there(?:'s| is) (?:power|voltage|feed|juice)|(?:power|voltage|feed|juice|live) (?:at|on)|is live)\b`)
-	openWords  = regexp.MustCompile(`\b(?:open circuit|reads? open|is open|are open|infinite|infinity|ol|o\.l|no continuity|not joined|not connected)\b`)
-	shutWords  = regexp.MustCompile(`\b(?:continuity|joined|connected|are closed|is closed|dead short|beeps?)\b`)
-	ohmWords   = regexp.MustCompile(`\bohms?\b|ω|\bresistance\b|\bcontinuity\b|\bat rest\b`)
-	terminalRe = regexp.MustCompile(`(?:^|[^a-z0-9.])(?:pin |terminal |term |pins |terminals )?(87a|87|86|85|30|15|50|54|56a|56b|56|58|61|53a|53|31b|b\+|d\+)(?:[^a-z0-9.%]|$)`)
+	partNoun   = guard(`^ (?:fuses?|switch(?:es)?|relays?|bulbs?|circuit|wires?|plugs?|lead|motor|lamps?|unit|terminal)\b`)
+	noClick    = guard(`\b(?:no|not|never|without(?: a)?|n't|doesnt|didnt) (?:even |a |any )?click|n't (?:even )?click`)
+	clickWords = guard(`\bclick(?:s|ed|ing)?\b`)
+	groundWord = guard(`^(?:the |a |good |bare |clean )*(?:ground|earth|chassis|body|31|negative(?: post)?|minus(?: post)?|battery (?:negative|minus)|engine block)\b`)
+	zeroWords  = guard(`\b(?:no|zero) (?:volts?|voltage|power|feed|juice|current)\b|\b(?:nothing|dead) (?:at|on|there)\b|\bis dead there\b`)
+	fullWords  = guard(`\b(?:battery (?:voltage|volts)|full (?:voltage|volts)|(?:has|got|have|get|getting) (?:power|voltage|feed|juice)|there(?:'s| is) (?:power|voltage|feed|juice)|(?:power|voltage|feed|juice|live) (?:at|on)|is live)\b`)
+	openWords  = guard(`\b(?:open circuit|reads? open|is open|are open|infinite|infinity|ol|o\.l|no continuity|not joined|not connected)\b`)
+	shutWords  = guard(`\b(?:continuity|joined|connected|are closed|is closed|dead short|beeps?)\b`)
+	ohmWords   = guard(`\bohms?\b|ω|\bresistance\b|\bcontinuity\b|\bat rest\b`)
+	terminalRe = guard(`(?:^|[^a-z0-9.])(?:pin |terminal |term |pins |terminals )?(87a|87|86|85|30|15|50|54|56a|56b|56|58|61|53a|53|31b|b\+|d\+)(?:[^a-z0-9.%]|$)`)
 )
 
 // statements reads a turn over one circuit.
@@ -287,10 +287,10 @@ func (w *wiring) statement(p string, now circuit.Setup, known bool) (statement, 
 }
 
 // voltsAsked asks for a reading, not for what a part does.
-var voltsAsked = regexp.MustCompile(`\b(?:volts?|voltage|read|reading|see|get|measure|power|live|juice)\b`)
+var voltsAsked = guard(`\b(?:volts?|voltage|read|reading|see|get|measure|power|live|juice)\b`)
 
 // atPart stands before a part at which something is read.
-var atPart = regexp.MustCompile(`\b(?:at|on|to|reach(?:es|ing)?) (?:the |my |its )?$`)
+var atPart = guard(`\b(?:at|on|to|reach(?:es|ing)?) (?:the |my |its )?$`)
 
 // atLoad is the feed terminal of the load that stands after "at": volts at the
 // horn are those of its terminal.
@@ -303,7 +303,7 @@ func (w *wiring) atLoad(p string) []string {
 }
 
 // placeAsked is what stands after "at", up to what is said of the state.
-var placeAsked = regexp.MustCompile(`\b(?:at|on|in|of|to) (?:the |my |its )?(.+?)(?:\s(?:with|when|while|if|once|having)\b|[,?]|$)`)
+var placeAsked = guard(`\b(?:at|on|in|of|to) (?:the |my |its )?(.+?)(?:\s(?:with|when|while|if|once|having)\b|[,?]|$)`)
 
 // placeLike is the point whose name is most like what stands after "at", in a
 // question, where a wrong guess is seen in the answer.
@@ -363,7 +363,7 @@ func (w *wiring) placeMeant(p string) []string {
 }
 
 // always asks about the state of rest.
-var always = regexp.MustCompile(`\b(?:always|all the time|permanent(?:ly)?|at rest|constant(?:ly)?|off)\b`)
+var always = guard(`\b(?:always|all the time|permanent(?:ly)?|at rest|constant(?:ly)?|off)\b`)
 
 // meantBy is the authored setup that whoever asks for a reading at a point has
 // in mind: one in which it is read there, with all that was said set so and
@@ -928,7 +928,7 @@ func (w *wiring) placesIn(p string, skip int) []string {
 
 // fuseSides names the side of a fuse that its part is on: what stands at both,
 // or at the other.
-var fuseSides = regexp.MustCompile(`\b(?:both|each|either|the other|other|the far|far|the load) (?:sides?|ends?|legs?) of (?:the |its |my |that )?((?:[a-z]+ ){0,3})fuse\b`)
+var fuseSides = guard(`\b(?:both|each|either|the other|other|the far|far|the load) (?:sides?|ends?|legs?) of (?:the |its |my |that )?((?:[a-z]+ ){0,3})fuse\b`)
 
 // pointOf is the point at which a part's terminal ends, or the terminal where
 // none can be reached or it differs between arrangements.
@@ -968,7 +968,7 @@ func (w *wiring) fuseIn(words string) string {
 	return best
 }
 
-var acrossWords = regexp.MustCompile(`\b(?:across|between)(?: (?:the|its|both|two|pins|leads|of))* $`)
+var acrossWords = guard(`\b(?:across|between)(?: (?:the|its|both|two|pins|leads|of))* $`)
 
 // pointAt reports whether a point's own name begins there, which has the word
 // earth in it perhaps.
@@ -1110,7 +1110,7 @@ func (w *wiring) effectIn(p string) (element string, e circuit.Effect, ok bool) 
 }
 
 // keyTurned is no part that turns.
-var keyTurned = regexp.MustCompile(`\bturn(?:s|ed|ing)? (?:the |my )?(?:key|ignition|switch)\b|\bturn(?:s|ed|ing)? it (?:on|off)\b`)
+var keyTurned = guard(`\bturn(?:s|ed|ing)? (?:the |my )?(?:key|ignition|switch)\b|\bturn(?:s|ed|ing)? it (?:on|off)\b`)
 
 func loadNames(el *kb.CircuitElement) []string {
 	names := []string{asciiLower(el.Title)}
