@@ -67,8 +67,13 @@ func (t *turn) opensCondition(m *match) bool {
 	if !m.ordered && len(m.units) > 1 || !t.inTime(m) || len(m.units) < m.phrase.required || t.outcomeOfDoing(m) {
 		return false
 	}
-	if t.toks[t.us[m.first].first].norm == "always" {
+	switch first := t.us[m.first].first; t.toks[first].norm {
+	case "always":
 		return false // "always been a good car"
+	case "back":
+		if w := t.word(first, -1); w == "straight" || w == "right" || againWith[stem(w)] {
+			return false // "starts straight back up"
+		}
 	}
 	if content >= 2 {
 		return m.last-m.first < len(m.units)+b2i(len(m.units) > 2)
@@ -101,6 +106,9 @@ func (t *turn) opensCondition(m *match) bool {
 	}
 	return t.alternative(m)
 }
+
+// againWith are the verbs that "back" makes "again", by their stems.
+var againWith = set(`start fire come go came went fir`)
 
 // endsClause reports whether nothing of meaning follows a match in its clause.
 func (t *turn) endsClause(m *match) bool {
