@@ -283,6 +283,8 @@ func (t *turn) allowed(f *finding, m *match) bool {
 		return true
 	case f.path != "":
 		return t.allowedAlong(f, m, content)
+	case f.kind == kb.FindingTest && m.phrase.way && (t.chiefSystem() != "" || len(t.symptoms) > 0) && !t.likely(f) && !t.namesTest(f, m):
+		return false // "fluid level doesn't drop" of a sinking brake pedal is no coolant
 	case f.kind == kb.FindingTest && len(m.units) < len(m.phrase.words):
 		return false // "pulled the relay" tells no result of pulling it
 	case f.kind == kb.FindingTest:

@@ -24,7 +24,7 @@ func (t *turn) findSymptoms() {
 		if m.flipped && (!t.deniable(m) || t.overClauses(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {
 			continue
 		}
-		if t.handBegins(m) || m.flipped && t.saidOutright(i) {
+		if t.handBegins(m) || m.flipped && (t.saidOutright(i) || t.onlyPlace(m)) {
 			continue
 		}
 		if !m.flipped && (!m.ordered && t.foundNothing(m) || t.lookedInVain(t.us[m.last].clause)) {
@@ -180,6 +180,24 @@ func (t *turn) foundNothing(m *match) bool {
 	default:
 		return v.fine
 	}
+}
+
+// onlyPlace reports whether a match of one thing is only where something else
+// is: "earth at the horn is fine" says nothing of the horn.
+func (t *turn) onlyPlace(m *match) bool {
+	if m.first != m.last {
+		return false
+	}
+	for k := t.us[m.first].first - 1; k >= 0 && t.toks[k].clause == t.us[m.first].clause; k-- {
+		switch t.toks[k].norm {
+		case "the", "a", "my", "its":
+		case "at", "to", "of", "near", "by", "behind", "on", "in", "from", "before", "after":
+			return true
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // orderSymptoms sorts the symptoms by place.
