@@ -209,7 +209,7 @@ func (lx *lexicon) parse(text string) []token {
 }
 
 // deadly are the words before which "dead" only makes them stronger.
-var deadly = set(`slow slowly straight centre center central level easy simple quiet calm cool cold hard heavy light keen set right certain sure tired old smooth good nice clean dry tight loose wrong careful gentle rough noisy loud`)
+var deadly = set(`slow slowly straight centre center central middle halfway level easy simple quiet calm cool cold hard heavy light keen set right certain sure tired old smooth good nice clean dry tight loose wrong careful gentle rough noisy loud`)
 
 func (lx *lexicon) add(t target, text string) {
 	lx.learn(text)
