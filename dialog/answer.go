@@ -442,17 +442,14 @@ func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
 		return strings.TrimSpace(b.String()), nil
 	}
 	var names []string
-	for k, c := range j.order {
-		if k == saySuspects || k > 0 && j.post.Singles[c] < 0.05 {
+	lead := 0.0
+	for k, l := range e.leaders(j) {
+		if k == saySuspects || k > 0 && l.p < 0.05 {
 			break
 		}
-		t := e.base.Causes[c]
-		names = append(names, fmt.Sprintf("[%s](article:%s) (%s)", brief(t.Title), t.ID, plain(j.post.Singles[c])))
-		cites = append(cites, t.ID)
-	}
-	lead := 0.0
-	if o := j.order; len(o) > 0 {
-		lead = j.post.Singles[o[0]]
+		names = append(names, fmt.Sprintf("[%s](article:%s) (%s)", l.title, l.cause.ID, plain(l.p)))
+		cites = append(cites, l.cause.ID)
+		lead = max(lead, l.p)
 	}
 	switch {
 	case j.post.None > lead:
