@@ -23,6 +23,7 @@ const (
 	repairBeta     = 0.05
 	quickMost      = 7
 	askShare       = 0.4 // a question worth this share of the best check goes first
+	ownShare       = 0.6 // an article's own question before a condition that follows by itself
 	nearFrom       = 0.1 // a suspect this likely brings its system's symptoms in
 	riskOfHazard   = 1.0 // in the currency of the articles
 	splitShows     = 3   // suspects named for each outcome of a check
@@ -341,7 +342,7 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 				return e.checkNext(s, j, i)
 			}
 		}
-		return e.checkNext(s, j, d.Index)
+		return e.checkNext(s, j, e.ownFirst(j, d.Index, d.Worth))
 	}
 	// What only the shop can mend, or nothing pays: but while a check is left
 	// that tells anything, looking further beats giving up.
@@ -381,8 +382,27 @@ func (e *Engine) askFirst(s *State, j *judged) int {
 	}
 	scratch := e.scratch.Get().(*plan.Scratch)
 	defer e.scratch.Put(scratch)
-	best, _ := plan.MostWorth(j.problem, scratch, j.decision, askShare*j.decision.Worth, func(i int) bool { return j.checks[i].asks() })
-	return best
+	best, worth := plan.MostWorth(j.problem, scratch, j.decision, askShare*j.decision.Worth, func(i int) bool { return j.checks[i].asks() })
+	return e.ownFirst(j, best, worth)
+}
+
+// ownFirst is the question of an article that tells nearly as much as the
+// condition that was chosen, which nobody wrote for this trouble; the choice
+// itself if there is none or it is no condition.
+func (e *Engine) ownFirst(j *judged, chosen int, worth float64) int {
+	if chosen < 0 || j.checks[chosen].kind != "condition" {
+		return chosen
+	}
+	scratch := e.scratch.Get().(*plan.Scratch)
+	defer e.scratch.Put(scratch)
+	own, _ := plan.MostWorth(j.problem, scratch, j.decision, ownShare*worth, func(i int) bool {
+		c := j.checks[i]
+		return c.kind == "question" && c.finding.Kind == kb.FindingQuestion
+	})
+	if own < 0 {
+		return chosen
+	}
+	return own
 }
 
 // risk is what a test counts beyond its minutes: every way to be hurt, and

@@ -59,7 +59,7 @@ func (e *Engine) Step(old *State, t Turn) (*State, *Reply) {
 	case e.supposes(s, t.Text, h):
 	case s.shownTold(t.Text, h), e.trialTold(s, t.Text, h):
 		h.spans = wholeSpan(t.Text)
-	case e.answersPending(s, t.Text, h):
+	case e.answersPending(s, t.Text, h), len(s.Pending) == 0 && e.answersPut(s, t.Text, h):
 		h.spans = wholeSpan(t.Text)
 	default:
 		waiting := len(s.Pending)

@@ -53,6 +53,11 @@ func (e *Engine) vehicleFinding(id string) (*kb.Finding, *belief.Finding) {
 	return nil, nil
 }
 
+// goesWithoutSaying is how sure a fact about the vehicle must be, by all that is
+// known, not to be asked: nobody asks whether there is an alternator. Basis:
+// memory.
+const goesWithoutSaying = 0.97
+
 // vehicleQuestions are the candidates that ask about the vehicle.
 func (e *Engine) vehicleQuestions(s *State, post *belief.Posterior) []candidate {
 	var out []candidate
@@ -60,6 +65,9 @@ func (e *Engine) vehicleQuestions(s *State, post *belief.Posterior) []candidate 
 		_, told := s.Vehicle[strings.TrimPrefix(id, vehiclePrefix)]
 		_, passed := s.Passed[id]
 		if told || passed {
+			continue
+		}
+		if slices.Max(post.Predict(e.vehicle[id].table)) > goesWithoutSaying {
 			continue
 		}
 		for _, r := range e.vehicle[id].table.Rows {

@@ -110,9 +110,13 @@ type Cause struct {
 	System string `yaml:"system" json:"system"`
 	// Part and Mode name entries of the lists; Place is where the fault sits:
 	// part, connector or lead.
-	Part  string `yaml:"part" json:"part"`
-	Mode  string `yaml:"mode" json:"mode"`
-	Place string `yaml:"place,omitempty" json:"place,omitempty"`
+	Part string `yaml:"part" json:"part"`
+	Mode string `yaml:"mode" json:"mode"`
+	// Covers names further modes of the part for which this article stands as
+	// well: nothing is derived of them. Modes that a look or a hand's work tells
+	// by itself (telltale) keep a page of their own.
+	Covers []string `yaml:"covers,omitempty" json:"covers,omitempty"`
+	Place  string   `yaml:"place,omitempty" json:"place,omitempty"`
 	// Frequency is how often it is the one.
 	Frequency Frequency `yaml:"frequency" json:"frequency"`
 	Applies   Applies   `yaml:"applies,omitempty" json:"applies,omitempty"`

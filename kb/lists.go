@@ -18,6 +18,7 @@ type Lists struct {
 	Synonyms []Synonym   `yaml:"-" json:"synonyms"`
 	Words    []Word      `yaml:"-" json:"vocabulary"`
 	Signs    []Sign      `yaml:"-" json:"signs"`
+	Effects  []Effect    `yaml:"-" json:"effects"`
 	Ways     []Ways      `yaml:"-" json:"ways"`
 	Derived  Derived     `yaml:"-" json:"derived"`
 	Follows
@@ -47,7 +48,8 @@ type Part struct {
 	// Shares maps a kind (fuse, earth, belt, fluid, vacuum) to a named thing
 	// that this part has in common with others.
 	Shares map[string]string `yaml:"shares,omitempty" json:"shares,omitempty"`
-	// Applies says which vehicles have it; empty means all.
+	// Applies says which vehicles have it; empty means all. It limits every cause
+	// and test of the part.
 	Applies Applies `yaml:"applies,omitempty" json:"applies,omitzero"`
 	// Modes maps credible failure modes to their share of this part's faults.
 	Modes map[string]float64 `yaml:"modes" json:"modes"`
@@ -59,7 +61,8 @@ type Part struct {
 	Looks    map[string]float64 `yaml:"looks,omitempty" json:"looks,omitempty"`
 	Access   []string           `yaml:"access,omitempty" json:"access,omitempty"`
 	Severity string             `yaml:"severity,omitempty" json:"severity,omitempty"`
-	// PerThousand is how often this part, in any mode, is the one.
+	// PerThousand is how often this part, in any mode, is the one, of a thousand
+	// older cars of any kind with trouble, whether they have it or not.
 	PerThousand float64 `yaml:"per_thousand" json:"per_thousand"`
 	Basis       Basis   `yaml:"basis" json:"basis"`
 }

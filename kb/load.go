@@ -46,7 +46,9 @@ func Load(layers ...fs.FS) (*Base, Problems) {
 		b = s.build()
 		s.validate(b)
 	}
+	b.limitToParts()
 	b.deriveLongTail()
+	b.adoptFaults()
 	b.deriveCards()
 	b.derivePaths()
 	b.deriveTogether()
@@ -104,6 +106,7 @@ var listTypes = map[string]struct {
 	"hazards":    {reflect.TypeFor[Hazard](), "id"},
 	"synonyms":   {reflect.TypeFor[Synonym](), "term"},
 	"signs":      {reflect.TypeFor[Sign](), "id"},
+	"effects":    {reflect.TypeFor[Effect](), "id"},
 	"ways":       {reflect.TypeFor[Ways](), "for"},
 	"kinds":      {reflect.TypeFor[PartKind](), "id"},
 	"means":      {reflect.TypeFor[BlindSpot](), "id"},
@@ -469,7 +472,7 @@ func (s *set) build() *Base {
 			Systems: values[System](s, "systems"), Parts: values[Part](s, "parts"), Modes: values[Mode](s, "modes"),
 			Axes: values[Axis](s, "axes"), Events: values[Event](s, "events"), Vehicle: values[Attribute](s, "vehicle"),
 			Tools: values[Tool](s, "tools"), Access: values[Access](s, "access"), States: values[State](s, "states"),
-			Hazards: values[Hazard](s, "hazards"), Synonyms: values[Synonym](s, "synonyms"), Words: values[Word](s, "vocabulary"), Signs: values[Sign](s, "signs"), Ways: values[Ways](s, "ways"), Derived: s.derived,
+			Hazards: values[Hazard](s, "hazards"), Synonyms: values[Synonym](s, "synonyms"), Words: values[Word](s, "vocabulary"), Signs: values[Sign](s, "signs"), Effects: values[Effect](s, "effects"), Ways: values[Ways](s, "ways"), Derived: s.derived,
 			Follows: followsOf(s),
 		},
 		Symptoms:  pointers[Symptom](s, string(KindSymptom)),

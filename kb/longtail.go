@@ -66,11 +66,14 @@ func (b *Base) deriveLongTail() {
 		return // nothing says what a failure nobody wrote about would show
 	}
 	b.deriveSymptoms()
-	covered := map[string]bool{}
-	siblings := map[string]*Cause{}
-	authored, derived, rates := map[string]float64{}, map[string]float64{}, map[string]float64{}
+	covered := b.coveredByCircuits()
+	inCircuits := b.derivedInCircuits()
+	siblings := map[string][]*Cause{}
+	rates := map[string]float64{} // of a thousand older cars, by system
 	for _, c := range b.Causes {
-		authored[c.System] += c.Frequency.PerThousand
+		for _, mode := range c.Covers {
+			covered[c.Part+"/"+mode] = true
+		}
 		if p := b.Part(c.Part); p == nil || p.Items != "" && p.System != c.System {
 			// One use of a part that is everywhere: the fan's fuse says nothing
 			// of the radio's.
@@ -78,16 +81,14 @@ func (b *Base) deriveLongTail() {
 		}
 		b.showSigns(c)
 		covered[c.Part+"/"+c.Mode] = true
-		if s := siblings[c.Part]; s == nil || c.Frequency.PerThousand > s.Frequency.PerThousand {
-			siblings[c.Part] = c
-		}
+		siblings[c.Part] = append(siblings[c.Part], c)
 	}
 	var added []*Cause
 	minor := map[string]bool{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
 		rates[p.System] += p.PerThousand
-		for k, mode := range mainModes(p) {
+		for k, mode := range mainModes(p, inCircuits[p.ID]) {
 			if covered[p.ID+"/"+mode] || b.modes[mode] == nil {
 				continue
 			}
@@ -95,27 +96,36 @@ func (b *Base) deriveLongTail() {
 			if len(c.Shows) == 0 || b.heads[c.ID].ID != "" {
 				continue
 			}
-			derived[c.System] += c.Frequency.PerThousand
 			added = append(added, c)
 			minor[c.ID] = k >= derivedModes
 		}
 	}
+	b.limitDerived(added, rates)
 	for _, c := range added {
-		limit := authored[c.System] * derivedShare / (1 - derivedShare)
-		if authored[c.System] >= writtenUp*rates[c.System] && derived[c.System] > limit {
-			c.Frequency.PerThousand *= limit / derived[c.System]
-		}
-		// Of a part the list tells how often it is the one among all cars, of a
-		// cause among those that can have it.
-		if share := b.shareOf(c.Applies); share > 0 {
-			c.Frequency.PerThousand /= share
-		}
 		b.causes[c.ID] = c
 		b.heads[c.ID] = Head{Kind: KindCause, ID: c.ID, Title: c.Title, System: c.System, Body: c.Body, Derived: true, Minor: minor[c.ID]}
 	}
 	b.Causes = append(b.Causes, added...)
 	slices.SortFunc(b.Causes, func(x, y *Cause) int { return strings.Compare(x.ID, y.ID) })
 	b.computeRows()
+}
+
+// limitDerived keeps the derived causes of a system that is written up to
+// derivedShare of its prior.
+func (b *Base) limitDerived(added []*Cause, rates map[string]float64) {
+	authored, derived := map[string]float64{}, map[string]float64{}
+	for _, c := range b.Causes {
+		authored[c.System] += c.Frequency.PerThousand
+	}
+	for _, c := range added {
+		derived[c.System] += b.rate(c)
+	}
+	for _, c := range added {
+		limit := authored[c.System] * derivedShare / (1 - derivedShare)
+		if authored[c.System] >= writtenUp*rates[c.System] && derived[c.System] > limit {
+			c.Frequency.PerThousand *= limit / derived[c.System]
+		}
+	}
 }
 
 // showSigns lets an authored cause show the signs that its part and mode
@@ -144,13 +154,30 @@ func (b *Base) showSigns(c *Cause) {
 // they get a page however rare: what a hand left so, and what is seen at once.
 var telltale = append([]string{"broken", "leaking"}, workModes...)
 
-// mainModes are the likeliest modes of a part, ties by name, and the telltale ones.
-func mainModes(p *Part) []string {
+// derivedInCircuits lists, by part, the modes to which circuits give a fault
+// without an article.
+func (b *Base) derivedInCircuits() map[string][]string {
+	out := map[string][]string{}
+	for _, a := range b.Circuits {
+		for i := range a.Elements {
+			for _, f := range a.Elements[i].Faults {
+				if f.Derived != nil {
+					out[f.Derived.Part] = append(out[f.Derived.Part], f.Derived.Mode)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// mainModes are the likeliest modes of a part, ties by name, the telltale ones
+// and the others named.
+func mainModes(p *Part, others []string) []string {
 	ms := sortedKeys(p.Modes)
 	slices.SortStableFunc(ms, func(x, y string) int { return cmp.Compare(p.Modes[y], p.Modes[x]) })
 	main := slices.Clone(ms[:min(derivedModes, len(ms))])
 	for _, m := range ms[len(main):] {
-		if slices.Contains(telltale, m) {
+		if slices.Contains(telltale, m) || slices.Contains(others, m) {
 			main = append(main, m)
 		}
 	}
@@ -187,8 +214,15 @@ func (b *Base) deriveSymptoms() {
 	slices.SortFunc(b.Symptoms, func(x, y *Symptom) int { return strings.Compare(x.ID, y.ID) })
 }
 
-// deriveCause makes the page of one part in one mode.
-func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
+// rate is how often a cause is the one among a thousand older cars of any kind
+// with trouble.
+func (b *Base) rate(c *Cause) float64 {
+	return c.Frequency.PerThousand * b.shareOf(c.Applies)
+}
+
+// deriveCause makes the page of one part in one mode; siblings are the
+// authored modes of the part.
+func (b *Base) deriveCause(p *Part, m *Mode, siblings []*Cause) *Cause {
 	w, ok := workIn[p.System]
 	if !ok {
 		w = work{60, 5, 120, "medium", nil}
@@ -203,9 +237,10 @@ func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
 	}
 	called := cmp.Or(p.Called[m.ID], m.Title)
 	c := &Cause{
-		Kind: KindCause, ID: p.ID + "-is-" + m.ID, Derived: true, Applies: p.Applies,
+		Kind: KindCause, ID: p.ID + "-is-" + m.ID, Derived: true,
 		Title: upperFirst(p.Name) + ": " + called, System: p.System, Part: p.ID, Mode: m.ID,
-		Frequency: Frequency{PerThousand: p.PerThousand * p.Modes[m.ID], Basis: derivedBasis},
+		Frequency: Frequency{PerThousand: p.PerThousand * p.Modes[m.ID] / b.having(p), Basis: derivedBasis},
+		Applies:   p.Applies,
 		Shows:     map[string]map[string]Likelihood{},
 		Severity:  severity,
 		Driving:   drivingBy[severity],
@@ -240,9 +275,21 @@ func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
 			}
 		}
 	}
-	if sibling != nil {
-		b.inherit(c, sibling)
-		signs = append(signs, "what the ["+sibling.Title+"](article:"+sibling.ID+") shows")
+	if job := b.renewal(siblings); job != nil && b.PlaceOf(c) == "part" {
+		action := job.Repair.Action
+		if action == "" {
+			action = job.ID
+		}
+		c.Repair = job.Repair
+		c.Repair.Action = action
+	}
+	b.affect(c)
+	for _, x := range b.EffectsOfCause(c) {
+		signs = append(signs, x.Title)
+	}
+	b.inherit(c, siblings)
+	for _, s := range siblings {
+		signs = append(signs, "much of what the ["+s.Title+"](article:"+s.ID+") shows")
 	}
 	also := ""
 	if len(p.Names) > 0 {
@@ -253,47 +300,73 @@ func (b *Base) deriveCause(p *Part, m *Mode, sibling *Cause) *Cause {
 	return c
 }
 
-// shareOf is the share of all vehicles to which something applies, by the
-// shares in the list of vehicles; years are not counted.
-func (b *Base) shareOf(a Applies) float64 {
-	share := 1.0
-	for i := range b.Lists.Vehicle {
-		at := &b.Lists.Vehicle[i]
-		allowed := a.Vehicle[at.ID]
-		if len(allowed) == 0 {
-			continue
-		}
-		sum := 0.0
-		for _, v := range at.Values {
-			if slices.Contains(allowed, v.ID) {
-				sum += v.Share
+// coveredByCircuits marks the parts in the modes that an authored cause stands
+// for as a fault of a circuit: the article about the motor's worn brushes that
+// has the motor open as well covers the open motor.
+func (b *Base) coveredByCircuits() map[string]bool {
+	covered := map[string]bool{}
+	for _, a := range b.Circuits {
+		for i := range a.Elements {
+			for k := range a.Elements[i].Faults {
+				f := &a.Elements[i].Faults[k]
+				if c := b.causes[f.Cause]; c != nil && len(showsAs[f.Fault]) > 0 {
+					covered[c.Part+"/"+showsAs[f.Fault][0]] = true
+				}
 			}
 		}
-		share *= sum
 	}
-	return share
+	return covered
 }
 
-// inherit takes over the symptoms, not the tests, of the authored mode of the
-// same part, weakened.
-func (b *Base) inherit(c, from *Cause) {
-	for id, row := range from.Shows {
-		f := b.findings[id]
-		if f == nil || f.Kind == FindingTest || c.Shows[id] != nil {
-			continue
-		}
-		weak := map[string]Likelihood{}
-		for _, o := range f.Outcomes {
-			v, ok := row[o.ID].Value()
-			base := f.Base[f.OutcomeIndex(o.ID)]
-			if ok && v > base {
-				weak[o.ID] = Likelihood(fmt.Sprintf("%.4f", base+inherited*(v-base)))
-			}
-		}
-		if len(weak) > 0 {
-			c.Shows[id] = weak
+// renewal is the likeliest authored cause in the part itself whose job is to
+// renew it: that job cures whatever else has failed in the part; nil if none is.
+func (b *Base) renewal(siblings []*Cause) *Cause {
+	var best *Cause
+	for _, s := range siblings {
+		if b.PlaceOf(s) == "part" && strings.HasPrefix(s.Repair.Do, "Renew ") && (best == nil || b.rate(s) > b.rate(best)) {
+			best = s
 		}
 	}
+	return best
+}
+
+// inherit takes over what the authored modes of the same part show on average,
+// by how often each is the one, weakened: the symptoms, and of the tests those
+// of the part itself. Other tests tell one mode from another.
+func (b *Base) inherit(c *Cause, siblings []*Cause) {
+	total := 0.0
+	mean := map[string][]float64{}
+	for _, s := range siblings {
+		total += b.rate(s)
+		for id := range b.rows[s.ID] {
+			if f := b.findings[id]; c.Shows[id] == nil && (f.Kind != FindingTest || b.testsPart(id, c.Part)) {
+				mean[id] = make([]float64, len(f.Outcomes))
+			}
+		}
+	}
+	for _, id := range sortedKeys(mean) {
+		f, p := b.findings[id], mean[id]
+		for _, s := range siblings {
+			row := b.rows[s.ID][id]
+			if row == nil {
+				row = f.Base
+			}
+			for o := range p {
+				p[o] += row[o] * b.rate(s) / total
+			}
+		}
+		for o := range p {
+			p[o] = f.Base[o] + inherited*(p[o]-f.Base[o])
+		}
+		c.Shows[id] = f.written(p)
+	}
+}
+
+// testsPart reports whether the finding is settled by a test of the part alone.
+func (b *Base) testsPart(finding, part string) bool {
+	return slices.ContainsFunc(b.Tests, func(t *Test) bool {
+		return t.Part == part && (t.ID == finding && t.Of == "" || t.Of == finding)
+	})
 }
 
 // dangerousDriving names the systems whose failures make driving dangerous.

@@ -82,20 +82,6 @@ func (b *Base) pathFinding(p *Path, k *PathPoint, way string, l *PathLook) *Find
 	return f
 }
 
-// bothApply narrows a path's vehicles to those of a look.
-func bothApply(a, b Applies) Applies {
-	out := Applies{Vehicle: map[string][]string{}, Years: a.Years}
-	for _, m := range []map[string][]string{a.Vehicle, b.Vehicle} {
-		for _, id := range sortedKeys(m) {
-			out.Vehicle[id] = m[id]
-		}
-	}
-	if len(b.Years) > 0 {
-		out.Years = b.Years
-	}
-	return out
-}
-
 // parts are all parts of the path, each once, in order of the line.
 func (p *Path) parts() []string {
 	var out []string

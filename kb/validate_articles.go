@@ -253,6 +253,16 @@ func (c *checker) row(e *entry, path []any, f *Finding, said map[string]Likeliho
 func (c *checker) checkCause(e *entry, a *Cause) {
 	c.head(e, a.Title, a.System, a.Body)
 	partOK := c.ref(e, p("part"), "parts", a.Part)
+	for i, m := range a.Covers {
+		if part := c.base.Part(a.Part); c.ref(e, p("covers", i), "modes", m) && part != nil && part.Modes[m] == 0 {
+			c.warn(e, p("covers", i), "it has "+strings.Join(sortedKeys(part.Modes), ", "), "part %q does not list the failure mode %q", a.Part, m)
+		}
+	}
+	for i, m := range a.Covers {
+		if contains(telltale, m) {
+			c.fail(e, p("covers", i), "leave it out", "mode %q keeps a page of its own: a look or work on the part tells it", m)
+		}
+	}
 	modeOK := c.ref(e, p("mode"), "modes", a.Mode)
 	if part := c.base.parts[a.Part]; partOK && modeOK && len(part.Modes) > 0 {
 		if _, ok := part.Modes[a.Mode]; !ok {

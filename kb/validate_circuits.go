@@ -234,14 +234,19 @@ func (c *checker) checkElement(e *entry, path []any, a *Circuit, x *CircuitEleme
 		case f.Cause != "" && f.Derived != nil:
 			c.fail(e, under(at, "derived"), "keep one of them", "the fault has a cause and is derived")
 		case f.Cause != "":
-			c.cut(e, at, func() bool { return c.ref(e, under(at, "cause"), string(KindCause), f.Cause) })
+			// What is derived of the part can take over the fault without its cause.
+			where := at
+			if adoptable(c.base.Part(x.Part), f.Fault) {
+				where = under(at, "cause")
+			}
+			c.cut(e, where, func() bool { return c.ref(e, under(at, "cause"), string(KindCause), f.Cause) })
 		case f.Derived != nil:
 			if c.ref(e, under(at, "derived", "part"), "parts", f.Derived.Part) && c.ref(e, under(at, "derived", "mode"), "modes", f.Derived.Mode) {
 				if part := c.base.Part(f.Derived.Part); part != nil && part.Modes[f.Derived.Mode] == 0 {
 					c.fail(e, under(at, "derived", "mode"), didYouMean(f.Derived.Mode, sortedKeys(part.Modes)), "part %q is not said to fail as %q", part.ID, f.Derived.Mode)
 				}
 			}
-		default:
+		case !adoptable(c.base.Part(x.Part), f.Fault):
 			c.fail(e, under(at, "fault"), "name a cause, or part and mode under derived", "the fault belongs to no cause")
 		}
 		if f.At != "" && !slices.Contains(kind.terminals, f.At) {

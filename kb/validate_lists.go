@@ -50,6 +50,8 @@ func (c *checker) checkLists() {
 				c.text(e, p("caution"), v.Caution)
 			case *Sign:
 				c.checkSign(e, v)
+			case *Effect:
+				c.checkEffect(e, v)
 			case *Ways:
 				c.checkWays(e, v)
 			case *PartKind, *BlindSpot:
