@@ -526,6 +526,11 @@ func (e *Engine) nextWords(s *State, r *Reply) (string, []string) {
 	if alone, told := s.Tools["helper"]; told && !alone && n.Alone != "" {
 		b.WriteString("\nAlone: " + sentence(n.Alone))
 	}
+	if c := e.base.Cause(n.Article); c != nil && n.Kind == "repair" {
+		if also := e.alsoLook(c); also != "" {
+			b.WriteString("\nLook at this too while you are there: " + also + ".")
+		}
+	}
 	return b.String(), cites
 }
 

@@ -18,7 +18,7 @@ func (e *Engine) remarks(s *State, h *heard, j *judged) (texts, cites []string) 
 		if n.struck || !n.Weighs {
 			continue
 		}
-		for _, say := range []func(*State, *observed, *judged) (string, string){e.blindSpot} {
+		for _, say := range []func(*State, *observed, *judged) (string, string){e.blindSpot, e.failedAgain} {
 			if text, cite := say(s, n, j); text != "" {
 				texts, cites = append(texts, text), append(cites, cite)
 			}

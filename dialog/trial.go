@@ -323,8 +323,8 @@ func (e *Engine) closeCured(s *State, c *kb.Cause, h *heard) {
 
 // inspect names what else must be looked at.
 func (e *Engine) inspect(c *kb.Cause, h *heard) {
-	if len(c.Inspect) > 0 {
-		h.say("Look at this too while you are there: %s.", list(e.named(c.Inspect)))
+	if also := e.alsoLook(c); also != "" {
+		h.say("Look at this too while you are there: %s.", also)
 	}
 }
 

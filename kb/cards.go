@@ -24,6 +24,7 @@ func (b *Base) deriveCards() {
 	b.addCard(CardComeGo, "What makes a trouble come or go", b.comeGoTable())
 	b.addCard(CardLooks, "What a look at a part tells", b.looksTable())
 	b.addCard(CardSwap, "Change it over and see", b.swapTable())
+	b.addCard(CardAgain, "What kills what: a part that fails again", b.againTable())
 }
 
 func (b *Base) addCard(id, title, body string) {

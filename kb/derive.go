@@ -103,6 +103,8 @@ func (b *Base) derivePart(id string, p *Part, what string) *DerivedFinding {
 		return b.Renewed(id, p, "")
 	case "swapped":
 		return b.deriveSwap(id, p)
+	case AgainSuffix:
+		return b.deriveAgain(id, p)
 	case "tested", "good":
 		return b.Tested(id, p, "unsaid")
 	}

@@ -33,6 +33,8 @@ type Derived struct {
 	MeansSaid map[string][]string `yaml:"means_said" json:"means_said"`
 	// Together is the question of shared points.
 	Together Together `yaml:"together" json:"together"`
+	// Again is what a repeat failure tells.
+	Again Again `yaml:"again" json:"again"`
 	// GoodElsewhere is P(part tests good) when the fault is elsewhere.
 	GoodElsewhere float64 `yaml:"good_elsewhere" json:"good_elsewhere"`
 	// Looks maps what can be seen on a part to the modes it shows, with the

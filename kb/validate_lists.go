@@ -246,6 +246,12 @@ func (c *checker) checkDerived() {
 		}
 	}
 	c.share(e, p("good_elsewhere"), d.GoodElsewhere)
+	for key, v := range map[string]float64{"base": d.Again.Base, "killer": d.Again.Killer, "serves": d.Again.Serves, "plug": d.Again.Plug, "in_part": d.Again.InPart} {
+		c.share(e, p("again", key), v)
+	}
+	if d.Again != (Again{}) {
+		c.basis(e, p("again", "basis"), d.Again.Basis)
+	}
 	seen := map[string]bool{}
 	for i, l := range d.Looks {
 		at := p("looks", i)

@@ -441,6 +441,9 @@ func (t *turn) partState(p *mention) {
 	if v.supposed {
 		return
 	}
+	if t.failedAgain(p) {
+		return
+	}
 	lo, hi := t.reachOf(p)
 	if t.swapState(p, lo, hi) {
 		return
