@@ -285,7 +285,7 @@ func (b *Base) deriveCause(p *Part, m *Mode, siblings []*Cause) *Cause {
 	}
 	b.affect(c)
 	for _, x := range b.EffectsOfCause(c) {
-		signs = append(signs, x.Title)
+		signs = append(signs, x.Title+" (basis: "+string(x.Basis)+")")
 	}
 	b.inherit(c, siblings)
 	for _, s := range siblings {
@@ -295,8 +295,8 @@ func (b *Base) deriveCause(p *Part, m *Mode, siblings []*Cause) *Cause {
 	if len(p.Names) > 0 {
 		also = " Owners also say " + strings.Join(p.Names, ", ") + "."
 	}
-	c.Body = fmt.Sprintf("Derived, not authored: this page follows from the list of parts (%s, %s).%s\n\nIt can show as: %s.\n\nNobody has written down how to test it on its own. A look, a swap with a known good one, or isolating it tells as a rule.\n",
-		p.Name, p.Place, also, strings.Join(signs, "; "))
+	c.Body = fmt.Sprintf("Derived, not authored: this page follows from the list of parts (%s, %s).%s\n\nIt can show as: %s. It is the one in about %.2g of a thousand troubled cars that have the part, by the part's own rate and the share of this failure in it (basis: %s).\n\nNobody has written down how to test it on its own. A look, a swap with a known good one, or isolating it tells as a rule.\n",
+		p.Name, p.Place, also, strings.Join(signs, "; "), c.Frequency.PerThousand, c.Frequency.Basis)
 	return c
 }
 
