@@ -8,6 +8,7 @@ import (
 
 	"ruleout/dialog/belief"
 	"ruleout/dialog/plan"
+	"ruleout/kb"
 )
 
 // Limits of what a reply says.
@@ -223,6 +224,9 @@ func (e *Engine) saidOf(j *judged, w belief.Weight) (string, string) {
 				best, at = v, o
 			}
 		}
+	}
+	if best > 1 && f.Kind == kb.FindingSymptom {
+		return f.Title, "your words hint at it" // see faint
 	}
 	if at < len(f.Outcomes) {
 		return f.Title, f.Outcomes[at].Title

@@ -580,7 +580,7 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 	if c.kind == "question" {
 		n.Title, n.Why, n.Article = c.finding.Ask, c.finding.Why, c.finding.Article
 		if c.finding.Kind == kb.FindingSymptom {
-			n.Title = "Is this there too: " + lowerFirst(c.finding.Title) + "?"
+			n.Title = symptomAsked(c.finding)
 			n.Quick = []Quick{{Text: "yes", Tap: Tap{Finding: c.id, Outcome: "present"}}, {Text: "no", Tap: Tap{Finding: c.id, Outcome: "absent"}}}
 		}
 		if n.Why == "" {
@@ -833,4 +833,9 @@ func (e *Engine) stateSteps(ids []string) []string {
 		}
 	}
 	return out
+}
+
+// symptomAsked is the question for a symptom.
+func symptomAsked(f *kb.Finding) string {
+	return "Is this there too: " + lowerFirst(f.Title) + "?"
 }

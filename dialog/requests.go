@@ -1,6 +1,7 @@
 package dialog
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -354,6 +355,17 @@ func (e *Engine) stopgap(s *State, j *judged) (string, []string) {
 	return "No honest stopgap for what is likely here: find the cause first, or hand it over.", nil
 }
 
+// ofPart is how likely it is anything of a part, 0 where no part is named.
+func (e *Engine) ofPart(j *judged, part string) float64 {
+	sum := 0.0
+	for i, c := range e.base.Causes {
+		if c.Part == part {
+			sum += j.post.Singles[i]
+		}
+	}
+	return sum
+}
+
 // opinion answers a guess: what speaks for and against it, and the cheapest
 // check that clears it. It weighs nothing.
 func (e *Engine) opinion(s *State, about string, j *judged) (string, []string) {
@@ -372,7 +384,11 @@ func (e *Engine) opinion(s *State, about string, j *judged) (string, []string) {
 		return "A guess weighs nothing by itself, and I have no article for that one.", nil
 	}
 	c := e.base.Causes[best]
-	text := fmt.Sprintf("[%s](article:%s)? %s by what you told; a guess alone weighs nothing.", c.Title, c.ID, upperFirst(plain(j.post.Singles[best])))
+	text := fmt.Sprintf("[%s](article:%s)? %s by what you told", c.Title, c.ID, upperFirst(plain(j.post.Singles[best])))
+	if all := e.ofPart(j, about); all > j.post.Singles[best]+alsoFrom {
+		text += fmt.Sprintf(", with all else that part can have %s", plain(all))
+	}
+	text += "; a guess alone weighs nothing."
 	pros, cons := e.speaks(j, best)
 	if len(pros) > 0 {
 		text += " For it: " + list(pros) + "."
@@ -396,7 +412,11 @@ func (e *Engine) opinion(s *State, about string, j *judged) (string, []string) {
 			text += fmt.Sprintf(" Cheapest check that tells: [%s](article:%s), %s.", k.test.Title, k.test.ID, minutes(k.test.Minutes))
 			cites = append(cites, k.test.ID)
 		} else {
-			text += fmt.Sprintf(" Cheapest way to tell: “%s”", k.finding.Ask)
+			ask := cmp.Or(k.finding.Ask, upperFirst(k.finding.Title))
+			if k.finding.Kind == kb.FindingSymptom {
+				ask = symptomAsked(k.finding)
+			}
+			text += fmt.Sprintf(" Cheapest way to tell: “%s”", ask)
 		}
 	}
 	return text, cites

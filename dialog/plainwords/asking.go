@@ -49,6 +49,11 @@ func (t *turn) findRequests() {
 				r.Kind, r.About = "opinion", part // "should I just change the starter?"
 			}
 		}
+		if w.kind == "why" {
+			if part, last := t.suspectAsked(run, at); part != "" {
+				r.Kind, r.About, r.End = "opinion", part, t.toks[last].end // "why not the discs"
+			}
+		}
 		if w.kind == "undo" && c+1 < len(t.runs) && t.voices[c+1].sent == t.voices[c].sent && len(t.runs[c+1]) > 1 {
 			r.Kind = "change" // "scrap that, it was 12.4"
 		}
@@ -56,7 +61,7 @@ func (t *turn) findRequests() {
 			r.Item, _ = t.itemAround(from, to, int32(c))
 		}
 		t.acc.Requests = append(t.acc.Requests, r)
-		t.wished[int32(c)] = w.kind
+		t.wished[int32(c)] = r.Kind
 		if w.kind == "fixed" || w.kind == "still" || w.kind == "change" || w.kind == "thanks" || w.kind == "hello" || w.kind == "sometimes" || w.kind == "came-back" {
 			delete(t.wished, int32(c)) // the clause may hold facts as well
 		}
@@ -231,6 +236,24 @@ func (t *turn) restOf(run wordRun, from int) (string, int) {
 
 func (t *turn) hasPart(c int32) bool {
 	return t.partAt[c]
+}
+
+// suspectAsked is the part of which a "why" asks whether it is the one: "why not
+// the discs", "why do you think it's the coil". Empty where it asks for something
+// else, "why check the discs".
+func (t *turn) suspectAsked(run wordRun, at int) (part string, last int) {
+	asks := false
+	for _, k := range run[at:] {
+		switch t.toks[k].norm {
+		case "not", "isnt", "think", "suspect", "blame", "suspecting", "wouldnt", "cant", "couldnt":
+			asks = true
+		}
+	}
+	if !asks {
+		return "", 0
+	}
+	about, last := t.about(run, at+1, "opinion")
+	return about, last
 }
 
 // partBefore reports whether a part was named in the clause before: its

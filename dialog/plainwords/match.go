@@ -314,7 +314,7 @@ func verbatim(p *phrase, toks []token, us []unit, m *match) bool {
 			same = toks[k+i].norm == words[i]
 		}
 		if same {
-			for j := max(0, k-3); j < min(len(toks), k+len(words)+3); j++ {
+			for j := max(0, k-8); j < min(len(toks), k+len(words)+3); j++ {
 				if (j < k || j >= k+len(words)) && toks[j].neg && toks[j].clause == toks[k].clause {
 					return false
 				}

@@ -6,8 +6,11 @@ package plainwords
 func (t *turn) worked(p *mention, lo, hi int) int {
 	first, last := t.us[p.first].first, t.us[p.last].last
 	for k := max(lo, first-5); k < first; k++ {
-		switch t.toks[k].norm {
+		switch n := t.word(k, 1); t.toks[k].norm {
 		case "did", "do", "doing":
+			if n == "you" || n == "we" || n == "they" {
+				continue // "do you think it's the disc"
+			}
 			// "did the thermostat": the object follows at once
 			if k+1 < first && t.objectBetween(k, first) && !t.toks[k].under && t.deed(p, last) {
 				return k
