@@ -108,7 +108,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	e.chooseChief(s, h)
 	if complaint && !s.sure() {
 		e.about(s, near)
-	} else {
+	} else if !e.toldSymptom(s) {
 		e.pointSymptoms(s, near)
 	}
 	placed := e.unplaced(s, acct, h)
@@ -681,6 +681,14 @@ func (e *Engine) complaintByIndex(s *State, acct plainwords.Account, h *heard) [
 		s.ask(p)
 	}
 	return placed
+}
+
+// toldSymptom reports whether a symptom was read beyond doubt in this turn: then
+// its words hint at no other.
+func (e *Engine) toldSymptom(s *State) bool {
+	return slices.ContainsFunc(s.Notes, func(n observed) bool {
+		return n.Turn == len(s.Turns) && !n.struck && n.Weighs && n.Certainty >= complaintFrom && e.base.Symptom(n.Finding) != nil
+	})
 }
 
 // noteSymptom notes a symptom that the index or a choice named, by way of the

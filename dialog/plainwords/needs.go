@@ -6,13 +6,17 @@ type needed uint8
 
 const (
 	needSpan  needed = 1 << iota // a span of time
+	needShort                    // one of minutes at most
 	needDay                      // a part of the day
 	needAgain                    // again and again
 )
 
 var neededWords = func() map[string]needed {
 	out := map[string]needed{}
-	for w := range set(`second seconds sec secs minute minutes min mins hour hours day days week weeks month months year years fortnight moment instant mile miles`) {
+	for w := range set(`second seconds sec secs minute minutes min mins moment instant`) {
+		out[w] = needShort
+	}
+	for w := range set(`hour hours day days week weeks month months year years fortnight mile miles`) {
 		out[w] = needSpan
 	}
 	for w := range set(`morning mornings night nights overnight evening evenings today yesterday tonight`) {
