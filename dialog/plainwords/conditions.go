@@ -178,6 +178,9 @@ func (t *turn) relationOf(m *match) (string, bool) {
 		}
 	}
 	absent := false
+	if t.clearsIn(m) {
+		return "", false // "white smoke at the start clears" is one trouble
+	}
 	if v.absent {
 		absent = true
 	}
@@ -194,6 +197,19 @@ func (t *turn) relationOf(m *match) (string, bool) {
 		return "better", true
 	}
 	return "worse", false
+}
+
+// clearsIn reports whether the condition stands within the words of a symptom,
+// whose own word for going away is no word of the condition.
+func (t *turn) clearsIn(m *match) bool {
+	for _, u := range m.units {
+		if u < len(t.ofSymptom) && t.ofSymptom[u] {
+			continue
+		}
+		return false
+	}
+	v := &t.voices[t.us[m.first].clause]
+	return v.fine || v.never
 }
 
 // conditionIn reports whether a clause names a condition of its own: then its

@@ -9,6 +9,7 @@ const (
 	needShort                    // one of minutes at most
 	needDay                      // a part of the day
 	needAgain                    // again and again
+	needGets                     // it becomes so, or too much so
 )
 
 var neededWords = func() map[string]needed {
@@ -25,6 +26,9 @@ var neededWords = func() map[string]needed {
 	for w := range set(`again every each per weekly daily`) {
 		out[w] = needAgain
 	}
+	for w := range set(`gets getting get got too goes going runs running`) {
+		out[w] = needGets
+	}
 	return out
 }()
 
@@ -34,10 +38,15 @@ const needsReach = 6
 
 func needsOf(text string) needed {
 	var n needed
+	state := false // "engine gets hot" is not "engine is hot"
 	for _, t := range scan(text) {
 		if stopWords[t.norm] {
 			n |= neededWords[t.norm]
 		}
+		state = state || t.norm == "hot" || t.norm == "warm"
+	}
+	if !state {
+		n &^= needGets
 	}
 	return n
 }
