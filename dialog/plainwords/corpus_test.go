@@ -13,8 +13,8 @@ import (
 
 // Floors of the corpus: below them the reader has become worse.
 const (
-	leastRecall    = 0.92
-	leastPrecision = 0.93
+	leastRecall    = 0.94
+	leastPrecision = 0.94
 )
 
 // corpusLine is one authored turn.

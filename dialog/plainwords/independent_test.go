@@ -15,8 +15,8 @@ import (
 // meets today, to be raised as it gets better. The aim is a precision of 0.98
 // and a recall of 0.95 in both files, and no forbidden reading at all.
 var independentFloors = map[string]struct{ recall, precision float64 }{
-	"independent.yaml":             {0.63, 0.80},
-	"independent-adversarial.yaml": {0.64, 0.82},
+	"independent.yaml":             {0.77, 0.86},
+	"independent-adversarial.yaml": {0.66, 0.82},
 }
 
 // mostForbidden is the greatest number of forbidden readings, held entries
