@@ -136,7 +136,19 @@ func (t *turn) toldOtherwise(f *finding, m *match) bool {
 			n++
 		}
 	}
-	return n*2 > len(m.units) && !t.likely(f)
+	return n*2 > len(m.units) && !t.likely(f) || f.kind == kb.FindingQuestion && len(t.symptoms) > 0 && t.spoken(m)
+}
+
+// spoken reports whether every word of a match has said something already:
+// "hot in traffic" is overheating there, and no answer to a question about an
+// engine that stays cold.
+func (t *turn) spoken(m *match) bool {
+	for _, u := range m.units {
+		if !t.usedUnit[u] {
+			return false
+		}
+	}
+	return true
 }
 
 // lacksOnly reports a phrase with a qualifier where the turn has none.
