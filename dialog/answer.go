@@ -77,6 +77,7 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 		e.openStep(s, r.Next)
 		s.countPut(r.Next)
 	}
+	s.talk = e.inTalk(s, j)
 	r.Path = e.pathOf(s, r.Next)
 	e.fillCircuits(s, r, j)
 	r.Text, r.Cites = e.compose(s, r, h, j, texts, cites)

@@ -132,7 +132,7 @@ func (e *Engine) fixed(s *State, about string, h *heard) {
 // curedByTelling goes on to the proof when a new part is told to have cured it,
 // whether or not the job was proposed: what was done is not proposed again.
 func (e *Engine) curedByTelling(s *State, h *heard) {
-	if len(s.Turns) < 2 || s.Chief == "" || s.Closed != "" || s.Proving != "" {
+	if len(s.Turns) < 2 || s.Chief == "" && !anyWeighs(s) || s.Closed != "" || s.Proving != "" {
 		return
 	}
 	for _, q := range h.requests {
@@ -141,7 +141,7 @@ func (e *Engine) curedByTelling(s *State, h *heard) {
 		}
 	}
 	for _, k := range h.notes {
-		if n := &s.Notes[k-1]; !n.struck && n.Weighs && n.cure() && n.Era != "before" && strings.HasPrefix(n.Finding, "part:") {
+		if n := &s.Notes[k-1]; !n.struck && n.Weighs && (n.cure() || n.lastingly()) && n.Era != "before" && strings.HasPrefix(n.Finding, "part:") {
 			s.Proving = e.curedPart(s)
 			return
 		}
@@ -159,15 +159,8 @@ func (e *Engine) curedPart(s *State) string {
 		if n.struck || len(f) != 3 || f[0] != "part" || !now && !(n.cure() && !s.cameBackAfter(n)) {
 			continue
 		}
-		best, p := "", -1.0
-		post := e.judgeOnly(s)
-		for k, c := range e.base.Causes {
-			if c.Part == f[1] && post.Singles[k] > p {
-				best, p = c.ID, post.Singles[k]
-			}
-		}
-		if best != "" {
-			return best
+		if c := e.mendedCause(s, plainwords.Mend{Part: f[1]}); c != nil {
+			return c.ID
 		}
 	}
 	return ""

@@ -30,6 +30,7 @@ func (e *Engine) serve(s *State, h *heard, j *judged) (texts []string, cites []s
 // actOn carries out the requests that change the state, before belief is
 // computed.
 func (e *Engine) actOn(s *State, h *heard) {
+	e.putRight(s, h)
 	e.curedByTelling(s, h)
 	e.proofTold(s, h)
 	for _, q := range h.requests {

@@ -84,6 +84,8 @@ type State struct {
 	// toldAlike are the causes of which it was said that no reading tells them
 	// apart.
 	toldAlike string
+	// talk are the parts in talk at the end of the last turn, see mended.go.
+	talk []string
 	// last is the reply that was given; effect says that the last turn changed
 	// something, prev the state before it.
 	last *Reply

@@ -35,6 +35,7 @@ type heard struct {
 	remarks   []int   // noted without weight (remarks.go)
 	facts     []Noted // about the vehicle and the tools
 	requests  []plainwords.Request
+	mends     []plainwords.Mend // put right, see mended.go
 	unread    []Words
 	spans     []SpanOut
 	reads     []ExplainRead
@@ -96,7 +97,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	e.noteBeside(s, acct, words, h)
 	s.Part = acct.Part
 	e.correctItem(s, acct, h)
-	h.requests = acct.Requests
+	h.requests, h.mends = acct.Requests, acct.Mends
 	if h.corrected {
 		h.requests = slices.DeleteFunc(slices.Clone(h.requests), func(q plainwords.Request) bool { return q.Kind == "change" })
 	}
@@ -164,7 +165,7 @@ func (e *Engine) saidBetter(o plainwords.Observation, all []plainwords.Observati
 
 // context tells the reader what was asked.
 func (e *Engine) context(s *State) plainwords.Context {
-	ctx := plainwords.Context{Chief: s.Chief, Part: s.Part, Earlier: s.Put}
+	ctx := plainwords.Context{Chief: s.Chief, Part: s.Part, Earlier: s.Put, Talk: s.talk}
 	if len(s.Pending) > 0 {
 		a := &plainwords.Asked{}
 		for _, c := range s.Pending[0].choices {

@@ -16,6 +16,8 @@ type Account struct {
 	Describes bool
 	// Part is the part named last, or empty.
 	Part string
+	// Mends are what was put right, told in passing.
+	Mends []Mend
 	// Remarks are statements understood that no finding takes up.
 	Remarks []Remark
 	// Numbers with a unit that belong to no test: the dialogue may ask what
@@ -151,6 +153,9 @@ type Context struct {
 	Part string
 	// Chief is the symptom the case is about, or empty.
 	Chief string
+	// Talk are the parts in talk: that of the open check, then those of the
+	// suspects, the likeliest first. Empty before there is a case.
+	Talk []string
 }
 
 // Asked is the open question or check.

@@ -29,6 +29,9 @@ func (t *turn) partAct(p *mention, others func(string, string, *Observation)) bo
 		others(id, effect, &o)
 		t.useTokens(k, k)
 		t.useTokens(first, last)
+		if _, ef, el := t.doesOwnWork(last); el >= ef {
+			t.useTokens(ef, el)
+		}
 		t.observe(o, p.clause)
 		return true
 	}
@@ -104,7 +107,7 @@ func (t *turn) changedBy(verb, last int) string {
 			return "goes" // "unplugged the radio and it dropped to 20"
 		}
 	}
-	effect, at, _ := t.effectOf(verb)
+	effect, at, _ := t.changed(verb, last)
 	for k := last + 1; k < at; k++ {
 		if t.lx.acts[t.toks[k].norm] != "" && t.word(k, 1) == "the" {
 			effect = "" // that of the next deed

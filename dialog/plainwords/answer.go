@@ -31,7 +31,7 @@ func (t *turn) answer() {
 	if t.asked.reading != nil && t.measures(0, len(t.us)-1) {
 		return // the number is the answer
 	}
-	if t.answerOutcome(t.asked, 0.3) {
+	if t.answerOutcome(t.asked, 0.3) || len(t.acc.Mends) > 0 || t.guesses {
 		return
 	}
 	n := len(t.acc.Observations) + len(t.acc.Requests)
@@ -50,7 +50,7 @@ func (t *turn) answerOutcome(f *finding, least float64) bool {
 		if m.phrase.target.kind != targetOutcome || m.phrase.target.id != f.id || m.score < least {
 			continue
 		}
-		if t.voices[t.us[m.first].clause].asks {
+		if t.ofMend(m) || t.voices[t.us[m.first].clause].asks {
 			continue // "should I change the starter" answers nothing
 		}
 		if m.phrase.generic && t.aboutElse(m) {

@@ -119,7 +119,7 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 	switch w.kind {
 	case "fixed":
 		for _, k := range run[at : at+n] {
-			if t.toks[k].under {
+			if t.toks[k].under || t.toBe(k) {
 				return false
 			}
 		}

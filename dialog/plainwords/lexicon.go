@@ -144,14 +144,16 @@ type lexicon struct {
 	wayAt map[int32][]int32
 	// nameWords holds the concepts of a part's names, by part.
 	nameWords map[string]map[int32]bool
-	anchors   [][]int32 // phrases by concept of their rarest words
-	weights   []float64 // idf by concept
-	findings  map[string]*finding
-	tests     []*finding         // with readings, in id order
-	aged      []*finding         // questions about an age
-	measured  map[dimension]bool // what a meter is asked for
-	replies   map[string][]said  // outcome phrases without content words, by finding
-	profiles  []profile
+	// endsIn holds the concepts that a part's names end in, by part.
+	endsIn   map[string]map[int32]bool
+	anchors  [][]int32 // phrases by concept of their rarest words
+	weights  []float64 // idf by concept
+	findings map[string]*finding
+	tests    []*finding         // with readings, in id order
+	aged     []*finding         // questions about an age
+	measured map[dimension]bool // what a meter is asked for
+	replies  map[string][]said  // outcome phrases without content words, by finding
+	profiles []profile
 	profileOf
 	heads              map[int32][]string            // parts by the concept of their head noun, the likeliest first
 	modesOf, lookModes map[string]map[string]float64 // credible modes by part and by look

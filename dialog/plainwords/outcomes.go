@@ -58,7 +58,7 @@ func (t *turn) findOutcomes() {
 	var order []string
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetOutcome {
+		if m.phrase.target.kind != targetOutcome || t.ofMend(m) {
 			continue
 		}
 		f := t.lx.findings[m.phrase.target.id]

@@ -20,6 +20,7 @@ type mention struct {
 	start, end  int
 	index       int // among the turn's mentions
 	opinion     bool
+	mended      bool // what was done to it is told, see findMends
 }
 
 func (lx *lexicon) addHeads(b *kb.Base) {
@@ -52,18 +53,22 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 		lx.heads[id] = list
 	}
 	lx.rate = rate
-	lx.nameWords = map[string]map[int32]bool{}
+	lx.nameWords, lx.endsIn = map[string]map[int32]bool{}, map[string]map[int32]bool{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
-		words := map[int32]bool{}
+		words, ends := map[int32]bool{}, map[int32]bool{}
 		for _, name := range append([]string{p.Name}, p.Names...) {
-			for _, w := range strings.Fields(plain(name)) {
+			fields := strings.Fields(plain(name))
+			for k, w := range fields {
 				if id := lx.concept(lx.root(w)); id >= 0 {
 					words[id] = true
+					if k == len(fields)-1 && !containsWords(plain(name), "on") && !containsWords(plain(name), "of") && !containsWords(plain(name), "in") {
+						ends[id] = true
+					}
 				}
 			}
 		}
-		lx.nameWords[p.ID] = words
+		lx.nameWords[p.ID], lx.endsIn[p.ID] = words, ends
 	}
 }
 
@@ -87,7 +92,7 @@ func (t *turn) findParts() {
 	taken := make([]int, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || agents[t.word(t.us[m.last].last, 1)] {
+		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && t.asVerb(t.us[m.first].first) || agents[t.word(t.us[m.last].last, 1)] {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -98,7 +103,13 @@ func (t *turn) findParts() {
 			continue
 		}
 		start, end := t.span(m)
-		t.parts = append(t.parts, mention{part: m.phrase.target.id, first: m.first, last: m.last, clause: t.us[m.first].clause, seg: t.us[m.first].seg, start: start, end: end})
+		part := m.phrase.target.id
+		if len(m.units) == 1 && plain(t.partNamed(part)) == t.toks[t.us[m.first].first].norm && !slices.Contains(t.ctx.Talk, part) {
+			if other := t.inTalk(m.first, nil, nil); other != "" {
+				part = other // "the valve" is the heater's, where that is in talk
+			}
+		}
+		t.parts = append(t.parts, mention{part: part, first: m.first, last: m.last, clause: t.us[m.first].clause, seg: t.us[m.first].seg, start: start, end: end})
 		for u := m.first; u <= m.last; u++ {
 			taken[u] = len(t.parts)
 		}
@@ -111,14 +122,22 @@ func (t *turn) findParts() {
 		}
 	}
 	for u := range t.us {
-		if k := t.us[u].first; taken[u] > 0 || t.us[u].id < 0 || t.elsewhere[k] || t.likened[k] {
+		if k := t.us[u].first; taken[u] > 0 || t.us[u].id < 0 || t.asVerb(k) || t.elsewhere[k] || t.likened[k] {
 			continue
 		}
 		names := t.lx.heads[t.us[u].id]
 		if len(names) == 0 {
+			if part := t.inTalk(u, nil, nil); part != "" {
+				names = []string{part}
+			}
+		}
+		if len(names) == 0 {
 			continue
 		}
 		near := t.lx.meantBy(t.ofSystem(names))
+		if part := t.inTalk(u, near, names); part != "" && len(near) > 1 {
+			near = []string{part}
+		}
 		p := mention{part: near[0], first: u, last: u, clause: t.us[u].clause, seg: t.us[u].seg, start: t.toks[t.us[u].first].start, end: t.toks[t.us[u].last].end}
 		if len(near) > 1 {
 			p.others = near[1:]
@@ -398,6 +417,14 @@ func (t *turn) effectOf(from int) (effect string, first, last int) {
 	return "", 0, -1
 }
 
+// changed is effectOf, or else the effect told by the thing doing its work.
+func (t *turn) changed(from, after int) (effect string, first, last int) {
+	if effect, first, last = t.effectOf(from); effect == "" {
+		effect, first, last = t.doesOwnWork(after)
+	}
+	return effect, first, last
+}
+
 func (t *turn) wordsAt(k int, words []string) bool {
 	if k+len(words) > len(t.toks) {
 		return false
@@ -438,7 +465,7 @@ func (t *turn) partState(p *mention) {
 			o.Others = addMeaning(o.Others, Meaning{"part:" + q + ":" + suffix, outcome, 0.5})
 		}
 	}
-	if v.supposed {
+	if v.supposed || p.mended {
 		return
 	}
 	if t.failedAgain(p) {
@@ -487,7 +514,7 @@ func (t *turn) partState(p *mention) {
 		if p.first == p.last && len(p.others) > tooMany {
 			return // "both sensors": which ones, nobody can tell
 		}
-		effect, ef, el := t.effectOf(min(first, verb))
+		effect, ef, el := t.changed(min(first, verb), max(last, verb))
 		o := Observation{Finding: "part:" + p.part + ":replaced", Outcome: effect, Item: p.item, Start: start, End: end}
 		if effect == "" {
 			if t.dated(p, verb) && t.adds(p, verb) {
@@ -645,10 +672,15 @@ func (t *turn) listOpener(first int) int {
 // "new thermostat, cap and water pump".
 func (t *turn) listed(p *mention) bool {
 	first := t.us[p.first].first
+	if _, works := ownWork[t.word(t.us[p.last].last, 1)]; works && t.ctx.Chief != "" {
+		return false // "replaced the switch, tail lights work again"
+	}
 	for k := first - 1; k >= 0 && k >= first-4 && t.toks[k].sent == t.toks[first].sent; k-- {
 		switch t.toks[k].norm {
 		case ",", "and", "&", "plus", ":":
 			return true
+		case "now":
+			return false // "replaced the relay and now the horn won't stop"
 		}
 		if t.toks[k].class == classContent && t.toks[k].kind == tokenWord && t.lx.items[t.toks[k].norm] == "" {
 			return false

@@ -9,7 +9,7 @@ import "sort"
 func (t *turn) pronounParts() {
 	for c := range t.voices {
 		v := &t.voices[c]
-		if v.first < 0 || v.question || v.supposed || t.partAt[int32(c)] || t.wished[int32(c)] != "" {
+		if v.first < 0 || v.question || v.supposed || t.partAt[int32(c)] || t.mendedIn[int32(c)] || t.wished[int32(c)] != "" {
 			continue
 		}
 		k := t.pronounIn(v)

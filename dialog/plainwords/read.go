@@ -72,7 +72,10 @@ type turn struct {
 	names     []match         // of parts by place, see onlyName
 	index
 	asides
-	described []int32 // clauses, see describing
+	described  []int32        // clauses, see describing
+	guesses    bool           // "I thought it was the fuse"
+	mendedIn   map[int32]bool // clauses in which something was put right
+	mendedUnit map[int]bool   // units that told it
 	// asked is the finding just asked about, or nil.
 	asked *finding
 }
@@ -90,7 +93,7 @@ type placed struct {
 func (r *Reader) Read(text string, ctx Context) Account { return r.read(text, ctx).acc }
 
 func (r *Reader) read(text string, ctx Context) *turn {
-	t := &turn{Reader: r, ctx: ctx, text: text, acc: Account{Text: text}, wished: map[int32]string{}, scores: map[int]float64{}}
+	t := &turn{Reader: r, ctx: ctx, text: text, acc: Account{Text: text}, wished: map[int32]string{}, scores: map[int]float64{}, mendedIn: map[int32]bool{}, mendedUnit: map[int]bool{}}
 	t.toks = r.lx.parse(text)
 	r.lx.spell(t.toks)
 	negate2(t.toks)
@@ -113,6 +116,7 @@ func (r *Reader) read(text string, ctx Context) *turn {
 	t.findSymptoms()
 	t.findParts()
 	t.indexParts()
+	t.findMends()
 	t.answer()
 	t.indexAnswers()
 	t.findRequests()
@@ -457,7 +461,7 @@ const leastTold = 4
 // even words that were not used.
 func (t *turn) nothing() bool {
 	a := &t.acc
-	if len(a.Observations)+len(a.Requests)+len(a.Vehicle)+len(a.Tools)+len(a.Codes)+len(a.Circumstances)+len(a.Remarks)+len(a.Numbers) > 0 {
+	if len(a.Observations)+len(a.Requests)+len(a.Vehicle)+len(a.Tools)+len(a.Codes)+len(a.Circumstances)+len(a.Remarks)+len(a.Mends)+len(a.Numbers) > 0 {
 		return false
 	}
 	words := 0

@@ -8,7 +8,7 @@ func (t *turn) findTools() {
 	seen, listHave := map[string]bool{}, map[int32]bool{}
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetTool || !t.solid(m) || seen[m.phrase.target.id] {
+		if m.phrase.target.kind != targetTool || t.ofMend(m) || !t.solid(m) || seen[m.phrase.target.id] {
 			continue
 		}
 		first := t.us[m.first].first
