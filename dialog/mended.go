@@ -101,7 +101,7 @@ func (e *Engine) putRight(s *State, h *heard) {
 			continue
 		}
 		h.requests = slices.DeleteFunc(slices.Clone(h.requests), func(q plainwords.Request) bool {
-			return q.Kind == "fixed" && (s.Proving != "" || m.Effect != "cured") || q.Kind == "still" && m.Effect != "cured"
+			return q.Kind == "fixed" || q.Kind == "still" && m.Effect != "cured"
 		})
 		return
 	}
@@ -111,6 +111,15 @@ func (e *Engine) putRight(s *State, h *heard) {
 func (e *Engine) takeMend(s *State, m plainwords.Mend, h *heard) bool {
 	if m.Part == "" && s.Open != nil && s.Open.kind == "repair" {
 		e.mendNoted(s, s.Open.id, m, h)
+		return true
+	}
+	if m.Part == "" && len(m.Modes) == 0 && !e.oneInTalk(s) {
+		// "Changed it and now it starts": what, nobody can tell.
+		if m.Effect == "cured" {
+			h.say("Good. What did you do that cured it? Name the part, and I know what proves it.")
+		} else {
+			h.say("What was it? Name the part and what that changed, and I take it in.")
+		}
 		return true
 	}
 	if m.Way == "renewed" {
@@ -131,6 +140,24 @@ func (e *Engine) takeMend(s *State, m plainwords.Mend, h *heard) bool {
 		}
 	}
 	return true
+}
+
+// meansOne is how likely a suspect's part must be for "it" to mean that one, where
+// no check of a part is open. Basis: memory.
+const meansOne = 0.25
+
+// oneInTalk reports whether a part is in talk that "it" can mean.
+func (e *Engine) oneInTalk(s *State) bool {
+	if s.Open != nil && (s.Open.kind == "test" || s.Open.kind == "look" || s.Open.kind == "circuit") {
+		return true
+	}
+	sum, post := map[string]float64{}, e.judgeOnly(s)
+	for i, c := range e.base.Causes {
+		if sum[c.Part] += post.Singles[i]; sum[c.Part] >= meansOne {
+			return true
+		}
+	}
+	return false
 }
 
 // mendNoted notes a job with its effect, by the words that told it.

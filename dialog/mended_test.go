@@ -8,7 +8,8 @@ import (
 // TestToldInPassing tells, after a complaint, what was done in passing words,
 // and expects what the case notes of it: "FINDING=OUTCOME", where the finding
 // may end in "*"; "proof" that it goes on to the proof of the cure, "open" that
-// it does not. A "-" before a finding says that it must not be noted. The
+// it does not, "asked" that it asks what was meant: with no part in talk "it" is
+// any. A "-" before a finding says that it must not be noted. The
 // expected values are what a mechanic would take the words for.
 func TestToldInPassing(t *testing.T) {
 	e := engineOf(t)
@@ -27,7 +28,7 @@ func TestToldInPassing(t *testing.T) {
 		{"left headlight is out", "changed the bulb, fine now", "part:bulb:replaced=cured proof"},
 		{"left headlight is out", "changed the bulb and it lights", "part:bulb:replaced=cured proof"},
 		{"horn doesn't work", "put a new one in, sorted", "part:*=cured proof"},
-		{"sometimes it won't start", "changed it and now it starts every time", "part:*=cured proof"},
+		{"sometimes it won't start", "changed it and now it starts every time", "-part: open asked"},
 		{"indicators don't flash", "new flasher unit in, flashing normally", "part:indicator-flasher-unit:replaced=cured proof"},
 		{"car overheats in traffic", "new thermostat and the temperature stays normal", "part:thermostat:replaced=cured proof"},
 		{"engine cranks but won't start", "did the leads, runs sweet now", "part:plug-lead:replaced=cured proof"},
@@ -41,7 +42,7 @@ func TestToldInPassing(t *testing.T) {
 		{"windscreen washer doesn't squirt", "new pump in, same as before", "part:washer-pump:replaced=same open"},
 		{"windscreen washer doesn't squirt", "new pump in, squirts but only sometimes", "part:washer-pump:replaced=better open"},
 		{"fan doesn't come on", "did the relay, no joy", "part:radiator-fan-relay:replaced=same open"},
-		{"heater blows cold", "changed it but only a bit better", "part:*=better open"},
+		{"heater blows cold", "changed it but only a bit better", "-part: open asked"},
 		{"tail lights don't work", "tried another bulb, no change", "part:bulb:replaced=same open"},
 		{"horn doesn't work", "fitted a new horn but it only works sometimes", "part:horn:replaced=better open"},
 		{"horn doesn't work", "new horn fitted, doesn't work", "part:horn:replaced=same open"},
@@ -50,7 +51,7 @@ func TestToldInPassing(t *testing.T) {
 		// Mended and not renewed.
 		{"rear window heater doesn't clear", "mended it, clears now", "repair:*=cured proof"},
 		{"lights go dim and odd when I brake", "cleaned the earth and all the lights are normal", "part:body-earth-point:clean=goes proof"},
-		{"engine cranks but won't start", "bodged it with a bit of wire and it runs", "repair:*=cured -alarm-splices-look proof"},
+		{"engine cranks but won't start", "bodged it with a bit of wire and it runs", "-repair: -alarm-splices-look open asked"},
 		{"left headlight is out", "repaired the broken wire, all good now", "repair:wiring-loom-is-broken=cured proof"},
 		{"heater blows cold", "freed the valve and it blows hot", "repair:heater-valve-shut=cured proof"},
 		{"fuel gauge reads wrong", "soldered the earth wire and it reads right now", "repair:body-earth-point*=cured proof"},
@@ -105,7 +106,9 @@ func TestToldInPassing(t *testing.T) {
 			switch not := strings.TrimPrefix(want, "-"); {
 			case want == "proof" && !proof, want == "open" && proof:
 				t.Errorf("%q, %q: proof is %v (%q)", c.complaint, c.words, proof, s.Proving)
-			case want == "proof" || want == "open":
+			case want == "asked" && !strings.Contains(r.Text, "Name the part"):
+				t.Errorf("%q, %q: does not ask what was meant:\n%s", c.complaint, c.words, r.Text)
+			case want == "proof" || want == "open" || want == "asked":
 			case not != want && noted(not), not == want && !noted(want):
 				t.Errorf("%q, %q: %s does not hold, noted %v", c.complaint, c.words, want, findingsOf(r))
 			}
