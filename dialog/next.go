@@ -19,6 +19,7 @@ const (
 	dangerAt       = 0.01 // a suspect of severity injury, from here on
 	noDrivingAt    = 0.05
 	dangerMinutes  = 10.0
+	dangerGain     = 3.0 // decibans: at least twice as likely
 	trialMinutes   = 5.0 // trying whether a repair has cured it
 	repairBeta     = 0.05
 	quickMost      = 7
@@ -329,6 +330,9 @@ func (e *Engine) propose(s *State, j *judged) *Next {
 	if n := e.workedNext(s, j); n != nil {
 		return n
 	}
+	if i := e.realFirst(s, j); i >= 0 {
+		return e.checkNext(s, j, i)
+	}
 	if i := e.togetherFirst(s, j); i >= 0 {
 		return e.checkNext(s, j, i)
 	}
@@ -440,7 +444,7 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 		if e.base.Causes[c].Severity != "injury" {
 			continue
 		}
-		best, gain := -1, 3.0 // at least twice as likely, in decibans
+		best, gain := -1, dangerGain
 		for i, k := range j.checks {
 			minutes := 0.0
 			if k.test != nil {
@@ -452,6 +456,9 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 			if g := telling(j.problem.Checks[i].Findings[0], c); g > gain {
 				best, gain = i, g
 			}
+		}
+		if i := e.realFirst(s, j); best >= 0 && i >= 0 && telling(j.problem.Checks[i].Findings[0], c) >= dangerGain {
+			best = i // the sign that settles the lamp as well
 		}
 		if best >= 0 {
 			n := e.checkNext(s, j, best)
@@ -585,6 +592,12 @@ func (e *Engine) checkNext(s *State, j *judged, i int) *Next {
 		}
 		if n.Why == "" {
 			n.Why = e.splitWords(n)
+		}
+		if g := e.base.RealSignOf(s.Chief, c.id); g != nil {
+			n.Minutes, n.Cautions = g.Minutes, e.cautions(g.Hazards, nil, nil)
+			if g.Question != nil {
+				n.Article = s.Chief // it may be asked of several
+			}
 		}
 		if c.id == e.base.Derived.Together.Question.ID {
 			n.Why += e.sharersWords(j)

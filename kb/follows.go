@@ -5,8 +5,9 @@ import "slices"
 // Follows are the tables from which findings and causes follow for every part
 // without a line of authoring, beside those of Derived.
 type Follows struct {
-	Kinds      []PartKind  `yaml:"-" json:"kinds"`
-	BlindSpots []BlindSpot `yaml:"-" json:"blind_spots"`
+	Kinds       []PartKind   `yaml:"-" json:"kinds"`
+	BlindSpots  []BlindSpot  `yaml:"-" json:"blind_spots"`
+	Indications []Indication `yaml:"-" json:"indications"`
 }
 
 // PartKind groups parts that are tested, moved about and coaxed alike.
@@ -33,8 +34,9 @@ type BlindSpot struct {
 
 func followsOf(s *set) Follows {
 	return Follows{
-		Kinds:      values[PartKind](s, "kinds"),
-		BlindSpots: values[BlindSpot](s, "means"),
+		Kinds:       values[PartKind](s, "kinds"),
+		BlindSpots:  values[BlindSpot](s, "means"),
+		Indications: values[Indication](s, "real"),
 	}
 }
 

@@ -47,11 +47,13 @@ func Load(layers ...fs.FS) (*Base, Problems) {
 		s.validate(b)
 	}
 	b.limitToParts()
+	b.indicate()
 	b.deriveLongTail()
 	b.adoptFaults()
 	b.deriveCards()
 	b.derivePaths()
 	b.deriveTogether()
+	b.deriveReal()
 	b.computeLinks()
 	b.Digest = b.digest()
 	return b, s.problems.sorted()
@@ -110,6 +112,7 @@ var listTypes = map[string]struct {
 	"ways":       {reflect.TypeFor[Ways](), "for"},
 	"kinds":      {reflect.TypeFor[PartKind](), "id"},
 	"means":      {reflect.TypeFor[BlindSpot](), "id"},
+	"real":       {reflect.TypeFor[Indication](), "id"},
 	"vocabulary": {reflect.TypeFor[Word](), "term"},
 }
 

@@ -56,6 +56,8 @@ func (c *checker) checkLists() {
 				c.checkWays(e, v)
 			case *PartKind, *BlindSpot:
 				c.checkFollows(e, v)
+			case *Indication:
+				c.checkIndication(e, v)
 			case *Word:
 				c.checkWord(e, v)
 			case *Synonym:

@@ -40,6 +40,9 @@ func documents(b *kb.Base) []document {
 			s := b.Symptom(h.ID)
 			more(s.Said...)
 			for _, q := range s.Questions {
+				if strings.HasPrefix(q.ID, kb.RealPrefix) {
+					continue // asked of several symptoms: its words are of none
+				}
 				d.body += "\n" + q.Ask
 				for _, o := range q.Outcomes {
 					d.body += " " + o.Title
