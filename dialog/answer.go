@@ -81,10 +81,21 @@ func (e *Engine) answer(s *State, h *heard) *Reply {
 	r.Path = e.pathOf(s, r.Next)
 	e.fillCircuits(s, r, j)
 	r.Text, r.Cites = e.compose(s, r, h, j, texts, cites)
+	if r.Text == "" { // nothing new in a case that is closed
+		r.Text = e.nothingNew(s)
+	}
 	if e.settings.Explain {
 		r.Explain = e.explain(j, h)
 	}
 	return r
+}
+
+// nothingNew is what is said when a turn changes nothing.
+func (e *Engine) nothingNew(s *State) string {
+	if s.Closed != "" {
+		return fmt.Sprintf("The case is closed as %s. If it does it again, say so: “it came back”.", s.Closed)
+	}
+	return "Nothing in that changes anything here."
 }
 
 // fillSuspects lists what is in play and what is out.
