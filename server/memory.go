@@ -13,7 +13,12 @@ import (
 const (
 	memoryBound = 112 << 20 // bytes of the Go runtime
 	growMost    = 200       // per cent of what is in use
+	growReading = 50        // the same while the articles are read
 )
+
+// spareMemory is called before the articles are read: what reading leaves
+// behind is what the program holds at its highest.
+func spareMemory() { debug.SetGCPercent(growReading) }
 
 // settleMemory is called once the articles are in: it gives back what reading
 // them took and lets the collector come more rarely, within the bound. With

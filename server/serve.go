@@ -118,6 +118,7 @@ func serve(ctx context.Context, args []string, out, errs io.Writer) error {
 // prepare reads the articles, builds the rooms over them and hands them to the
 // desk, then follows the user's folder.
 func prepare(ctx context.Context, c *config, errs io.Writer, now *atomic.Pointer[rooms], desk *chat.Desk) error {
+	spareMemory()
 	store, err := loadBase(c, errs)
 	if err != nil {
 		return err
