@@ -397,14 +397,17 @@ func fits(set, said map[string]string) bool {
 	return true
 }
 
+// isLoad reports whether an element does what the circuit is for.
+func isLoad(el *kb.CircuitElement) bool {
+	return el.Type == "motor" || el.Type == "lamp" || el.Type == "heater"
+}
+
 // loadIn is the load that a piece names, the longest name first, and where.
 func (w *wiring) loadIn(p string) (string, int) {
 	best, where, most := "", -1, 0
 	for i := range w.article.Elements {
 		el := &w.article.Elements[i]
-		switch el.Type {
-		case "motor", "lamp", "heater":
-		default:
+		if !isLoad(el) {
 			continue
 		}
 		for _, name := range loadNames(el) {
@@ -702,9 +705,7 @@ func (w *wiring) loadEnds(p string) (plus, minus string) {
 	for i := range w.article.Elements {
 		el := &w.article.Elements[i]
 		ends := circuit.Terminals(circuit.Kind(el.Type))
-		switch el.Type {
-		case "motor", "lamp", "heater":
-		default:
+		if !isLoad(el) {
 			continue
 		}
 		for _, name := range loadNames(el) {
@@ -1094,9 +1095,7 @@ func (w *wiring) effectIn(p string) (element string, e circuit.Effect, ok bool) 
 	best, where, most := "", -1, 0
 	for i := range w.article.Elements {
 		el := &w.article.Elements[i]
-		switch el.Type {
-		case "motor", "lamp", "heater":
-		default:
+		if !isLoad(el) {
 			continue
 		}
 		for _, name := range loadNames(el) {

@@ -19,11 +19,32 @@ func (e *Engine) wantedCheck(s *State, about string) {
 		return
 	}
 	for _, h := range hits {
-		if len(h.Why) >= wordsLeast || h.Cover >= coverOne {
+		if (len(h.Why) >= wordsLeast || h.Cover >= coverOne) && e.nearTrouble(s, h.ID) {
 			s.wanted = h.ID
 			return
 		}
 	}
+}
+
+// nearFromSystem is how likely the trouble must lie in a system for a check of it
+// to be what was meant. Basis: memory.
+const nearFromSystem = 0.1
+
+// nearTrouble reports whether a check is of the system complained of or of one in
+// which the trouble may well lie: power at the rear window is not looked for at
+// the radiator fan.
+func (e *Engine) nearTrouble(s *State, test string) bool {
+	t, sym := e.base.Test(test), e.base.Symptom(s.Chief)
+	if t == nil || sym == nil || t.System == sym.System {
+		return true
+	}
+	sum, post := 0.0, e.judgeOnly(s)
+	for i, c := range e.base.Causes {
+		if c.System == t.System {
+			sum += post.Singles[i]
+		}
+	}
+	return sum >= nearFromSystem
 }
 
 // mayI answers whether something can be tried. Harm in a circuit is judged

@@ -6,7 +6,7 @@ import "slices"
 // front discs, rear drums"), is no trouble: its words must not be read as one.
 
 // adjuncts are the little words that such a list may hold.
-var adjuncts = set(`with and or of in on a an the to for by its it's my plus about around from no`)
+var adjuncts = set(`with and or of in on a an the to for by its my plus about around from`)
 
 // plainQualities are the adjectives of such a list that tell no trouble.
 var plainQualities = set(`small big large single twin double barrel triple mechanical electric electronic electrical hydraulic mid inside outside old older early late original standard basic conversion four five six seven eight two three older newer`)

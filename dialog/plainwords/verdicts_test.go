@@ -3,6 +3,8 @@ package plainwords
 import (
 	"strings"
 	"testing"
+
+	"ruleout/kb"
 )
 
 // TestVerdicts: a check told in one clause and what came of it in the next are
@@ -45,6 +47,31 @@ func TestVerdicts(t *testing.T) {
 		}
 		if c.absent != "" && strings.Contains(all, c.absent) {
 			t.Errorf("%q: %s noted among%s", c.text, c.absent, all)
+		}
+	}
+}
+
+// TestDescriptions: a list of what the car is tells no trouble, and a trouble
+// told beside it is not lost in the list.
+func TestDescriptions(t *testing.T) {
+	r := NewReader(looseBase(t))
+	for text, describes := range map[string]bool{
+		"1966 estate, petrol 1.5, single carburettor, mechanical pump, UK": true,
+		"1992 4x4, diesel, 2.5, UK":                                        true,
+		"1999 van, no brakes":                                              false,
+		"2003 hatchback petrol, no horn":                                   false,
+		"1999 van, overheats in traffic":                                   false,
+		"2001 diesel, no power":                                            false,
+	} {
+		a := r.Read(text, Context{})
+		trouble := 0
+		for _, o := range a.Observations {
+			if f := r.lx.findings[o.Finding]; f != nil && f.kind == kb.FindingSymptom && o.Outcome == "present" {
+				trouble++
+			}
+		}
+		if a.Describes != describes || (trouble > 0) == describes {
+			t.Errorf("%q: a description %v, troubles %d", text, a.Describes, trouble)
 		}
 	}
 }
