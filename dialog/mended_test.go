@@ -58,6 +58,7 @@ func TestToldInPassing(t *testing.T) {
 		{"horn doesn't work", "tightened the earth bolt and it toots", "part:body-earth-point:tighten=goes proof"},
 		{"rear window heater doesn't clear", "mended it, no change", "repair:*=same open"},
 		{"rear window heater doesn't clear", "soldered it and it clears", "repair:*=cured proof"},
+		{"rear window heater doesn't clear", "mended it and its clearing now", "repair:*=cured proof"},
 		{"rear window heater doesn't clear", "bridged it for good and it works", "repair:*=cured proof"},
 		{"horn doesn't work", "refitted the plug, it honks again", "repair:connector*=cured proof"},
 		// Found.

@@ -14,7 +14,7 @@ import (
 var ownWork = map[string]string{}
 
 func init() {
-	for _, w := range strings.Fields(`works work working worked honks honk hoots hoot toots toot beeps parks park starts start started fires fire fired charges charge charging clears clear opens open closes close shuts lights light locks lock unlocks unlock squirts squirt sprays spray winds wind runs run ran cranks wipes wipe washes wash latches latch engages engage`) {
+	for _, w := range strings.Fields(`works work working worked honks honk hoots hoot toots toot beeps parks park starts start started fires fire fired charges charge clears clear opens open closes close shuts lights light locks lock unlocks unlock squirts squirt sprays spray winds wind runs run ran cranks wipes wipe washes wash latches latch engages engage clearing honking beeping opening closing shutting locking squirting spraying wiping firing charging winding`) {
 		ownWork[w] = ""
 	}
 	for w, second := range map[string]string{
