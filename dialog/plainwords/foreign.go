@@ -5,12 +5,7 @@ package plainwords
 // however well the figure fits.
 
 // measurands are the words for what a gauge can be put on, by their stems.
-var measurands = map[string]string{
-	"vacuum": "vacuum", "vac": "vacuum", "compression": "compression", "compress": "compression", "boost": "boost", "rail": "rail",
-	"fuel": "fuel", "oil": "oil", "tyre": "tyre", "tire": "tyre", "brake": "brake", "exhaust": "exhaust", "pump": "pump",
-	"dwell": "dwell", "time": "", "gap": "gap", "advance": "advance", "pad": "pad", "tread": "tread", "cylinder": "cylinder",
-	"btdc": "advance", "hub": "hub", "drum": "drum", "intake": "intake", "oven": "oven", "weather": "weather", "outside": "outside",
-}
+var measurands = set(`vacuum vac compression compress boost rail fuel oil tyre tire brake exhaust pump dwell gap advance pad tread cylinder btdc hub drum intake oven weather outside`)
 
 // heard is how many tokens from a number its measurand may be named.
 const heard = 24
@@ -23,10 +18,8 @@ func (t *turn) foreign(n *number, f *finding) bool {
 		if n.dim == dimTemperature && t.lx.items[t.toks[k].norm] != "" && len(f.place) > 0 && !t.inPlaceOf(f, k) {
 			return true // "left rear 140c" is no coolant
 		}
-		if m := measurands[stem(t.toks[k].norm)]; m == "" {
-			if m = measurands[t.toks[k].norm]; m == "" {
-				continue
-			}
+		if !measurands[stem(t.toks[k].norm)] && !measurands[t.toks[k].norm] {
+			continue
 		}
 		if !t.inPlaceOf(f, k) {
 			return !n.UnitGiven || n.dim == dimPressure || n.dim == dimTemperature

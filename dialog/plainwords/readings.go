@@ -342,7 +342,7 @@ func (t *turn) onGauge(n *number) bool {
 		return false
 	}
 	for k := n.first - 1; k >= 0 && k >= n.first-8 && t.toks[k].sent == t.toks[n.first].sent; k-- {
-		if measurands[t.toks[k].norm] != "" {
+		if measurands[t.toks[k].norm] {
 			return false // "the gauge on the rail says 56"
 		}
 		switch t.toks[k].norm {
