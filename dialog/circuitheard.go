@@ -667,6 +667,9 @@ func (e *Engine) answersCheck(s *State, text string) (plainwords.Observation, bo
 	if !ok || len(strings.Fields(p)) > 8 || strings.HasSuffix(p, "?") || len(w.placesIn(p, -1)) > 0 && unitOf(ch.What) == "" {
 		return plainwords.Observation{}, false
 	}
+	if state, _ := w.stateSaid(p); w.otherState(ch.Setup, state) {
+		return plainwords.Observation{}, false
+	}
 	t := statement{w: w, check: ch, end: len(text)}
 	if absentWords.MatchString(p) {
 		o := plainwords.Observation{Finding: open, Outcome: absent, Source: "seen", Hedge: "plain", Certainty: e.base.Lists.Derived.Sources["seen"], End: len(text), Answer: true}
@@ -708,4 +711,20 @@ func (e *Engine) answersCheck(s *State, text string) (plainwords.Observation, bo
 	}
 	t.effect, t.value = true, float64(effect)
 	return e.observe(s, w, &t)
+}
+
+// otherState reports whether a control is said to be set otherwise than in the
+// setup.
+func (w *wiring) otherState(in, said circuit.Setup) bool {
+	for i := range w.article.Controls {
+		c := &w.article.Controls[i]
+		set, ok := in.Set[c.ID]
+		if !ok {
+			set = c.Default
+		}
+		if v, told := said.Set[c.ID]; told && v != set {
+			return true
+		}
+	}
+	return false
 }

@@ -32,10 +32,10 @@ func (e *Engine) circuitCandidates(s *State, j *judged) []candidate {
 	var play []playing
 	for _, w := range e.circuits {
 		p, followed := 0.0, s.followed(w, j)
-		for _, n := range w.cause {
+		for _, n := range w.causes() {
 			// Causes that are written up have tests of their own, which come
 			// first until the circuit itself is talked about.
-			if n >= 0 && (e.isDerived[n] || followed) {
+			if e.isDerived[n] || followed {
 				p += j.post.Singles[n] / float64(e.circuitsWith(n))
 			}
 		}

@@ -108,7 +108,8 @@ func TestTalkOfAHorn(t *testing.T) {
 		t.Errorf("the reading is not explained:\n%s", r.Text)
 	}
 	_, r = say(t, e, s, "bridged 30 and 87 and the horn sounded", "no click from the relay when i press it")
-	if lead := r.Suspects[0]; !strings.Contains(lead.ID, "horn-contact") && !strings.Contains(lead.ID, "relay") {
+	// The ring in the steering wheel, or the spiral cable that took its place.
+	if lead := r.Suspects[0]; !strings.Contains(lead.ID, "horn-contact") && !strings.Contains(lead.ID, "clock-spring") && !strings.Contains(lead.ID, "relay") {
 		t.Errorf("leads: %s", lead.Title)
 	}
 }
@@ -227,7 +228,7 @@ func TestWhatLooksAlikeIsSaid(t *testing.T) {
 	e := engineOf(t)
 	s, _ := e.Start()
 	s, r := say(t, e, s, "the horn is dead, not a sound from it", "i don't know how the horn is wired", "0 volts at the horn terminal with it released", "12.6 volts at 85 when i press it")
-	const said = "No reading that can be taken tells horn contact ring: "
+	const said = "No reading that can be taken tells airbag clock spring: broken from horn contact ring: "
 	if !strings.Contains(r.Text, said) {
 		t.Errorf("not said:\n%s", r.Text)
 	}
@@ -261,7 +262,8 @@ func TestTheCircuitIsGoneOnWith(t *testing.T) {
 			}
 			s, r = e.Step(s, answers(t, e, r, x.arrangement, f))
 		}
-		if checks < 2 || r.Suspects[0].ID != x.cause {
+		// Other failures of the part show the same: the part has to lead.
+		if checks < 2 || e.base.Cause(r.Suspects[0].ID).Part != e.base.Cause(x.cause).Part {
 			t.Errorf("%s, %s: after %d checks %s leads, next %q", circuitID, x.cause, checks, r.Suspects[0].ID, r.Next.Title)
 		}
 		if a := r.Arrangements[circuitID]; a.Arrangement != x.arrangement {

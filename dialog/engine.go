@@ -96,6 +96,7 @@ func New(b *kb.Base, m Matcher, set Settings) (*Engine, error) {
 	if err := e.compileCircuits(); err != nil {
 		return nil, err
 	}
+	e.takeKin()
 	e.compileCauses()
 	rows := e.rows()
 	e.authored = b.Findings()

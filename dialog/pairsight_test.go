@@ -33,7 +33,7 @@ func TestTwoFaultsAreSolved(t *testing.T) {
 	}
 	hyps := w.c.Hypotheses()
 	for _, p := range pairs {
-		a, b := hyps[w.of[p.A]].Cause, hyps[w.of[p.B]].Cause
+		a, b := hyps[w.of[p.A][0].hypothesis].Cause, hyps[w.of[p.B][0].hypothesis].Cause
 		want, err := w.c.Pair(a, b, observations, st.shares)
 		if err != nil || math.Abs(p.L-want) > 1e-12*want {
 			t.Errorf("%s and %s: %v, solved %v (%v)", a, b, p.L, want, err)

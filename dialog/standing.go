@@ -21,6 +21,8 @@ type standing struct {
 	// vars is P(variant | hypothesis, all seen).
 	vars []float64
 	keys map[string]bool // of the checks that were seen
+	// weights is the likelihood of all seen by hypothesis (nil: nothing seen).
+	weights *circuit.Weights
 	// upto is L(cause) over L(sound) after each thing seen.
 	upto []map[int]float64
 	// inBoth is the likelihood by arrangement under two causes together.
@@ -129,7 +131,8 @@ func (e *Engine) see(s *State, st *standing, i int, x *sight) {
 		sn.others = e.othersSay(s, x, n)
 	}
 	st.stand.Saw(sn.like)
-	st.upto = append(st.upto, st.ratios(st.stand.Weights(), &sn))
+	st.weights = st.stand.Weights()
+	st.upto = append(st.upto, st.ratios(st.weights, &sn))
 	st.seen = append(st.seen, sn)
 	st.keys[x.key] = true
 }
@@ -211,16 +214,18 @@ func (e *Engine) arrangementShares(s *State, w *wiring) map[string]float64 {
 // under each cause, in place of one piece of evidence a finding.
 func (st *standing) composite() belief.Evidence {
 	w := st.w
-	weights := st.stand.Weights()
-	c := &belief.Composite{ID: circuitPrefix + w.article.ID, Base: weights.Sound}
+	c := &belief.Composite{ID: circuitPrefix + w.article.ID, Base: st.likelihood(0)}
 	single := map[int]float64{}
-	for i, x := range weights.Causes {
-		if n := w.cause[i+1]; n >= 0 {
-			single[n] = x.L
+	for h, n := range w.cause {
+		if n >= 0 {
+			single[n] = st.likelihood(h)
 		}
 	}
+	for _, n := range w.kin {
+		single[n] = w.mixed(n, st.likelihood)
+	}
 	for _, n := range st.otherCauses() {
-		l := weights.Sound
+		l := c.Base
 		for _, sn := range st.seen {
 			if r, ok := sn.others[n]; ok {
 				l *= r
@@ -237,6 +242,9 @@ func (st *standing) composite() belief.Evidence {
 	// composite does without being told.
 	var telling []int
 	for _, s := range c.Singles {
+		if slices.Contains(w.kin, s.Cause) {
+			continue
+		}
 		if r := s.L / c.Base; r > 1.2 || r < 0.8 {
 			telling = append(telling, s.Cause)
 		}
@@ -253,6 +261,7 @@ func (st *standing) composite() belief.Evidence {
 			}
 		}
 	}
+	st.withKin(c)
 	slices.SortFunc(c.Pairs, func(p, q belief.LocalPair) int { return cmp.Or(p.A-q.A, p.B-q.B) })
 	return belief.Evidence{Composite: c, Label: c.ID}
 }
@@ -281,16 +290,18 @@ type way struct {
 func (st *standing) ways(cause int) [][]way {
 	w := st.w
 	out := make([][]way, len(w.sound))
-	h, mine := w.of[cause]
+	of, mine := w.of[cause]
 	if !mine {
 		for a, v := range w.sound {
 			out[a] = []way{{v, 1}}
 		}
 		return out
 	}
-	for _, v := range w.c.VariantsOf(h) {
-		a := w.c.ArrangementAt(v)
-		out[a] = append(out[a], way{v, w.c.WeightOf(v)})
+	for _, x := range of {
+		for _, v := range w.c.VariantsOf(x.hypothesis) {
+			a := w.c.ArrangementAt(v)
+			out[a] = append(out[a], way{v, float64(x.share * w.c.WeightOf(v))})
+		}
 	}
 	return out
 }
@@ -356,6 +367,9 @@ func (st *standing) believe(post *belief.Posterior) {
 			st.hypothesis[h] = post.Singles[n]
 		}
 	}
+	for _, n := range w.kin {
+		st.add(n, post.Singles[n])
+	}
 	var couples []belief.Pair
 	for _, p := range post.Pairs {
 		if _, known := st.inBoth[[2]int{p.A, p.B}]; known {
@@ -364,9 +378,7 @@ func (st *standing) believe(post *belief.Posterior) {
 			continue
 		}
 		for _, n := range []int{p.A, p.B} {
-			if h, mine := w.of[n]; mine {
-				st.hypothesis[h] += p.P / 2
-			}
+			st.add(n, p.P/2)
 		}
 	}
 	for _, p := range st.hypothesis {
@@ -392,13 +404,39 @@ func (st *standing) believe(post *belief.Posterior) {
 				total += float64(p.P * x / sum)
 			}
 		}
-		st.hypothesis[w.of[p.A]] += p.P / 2
-		st.hypothesis[w.of[p.B]] += p.P / 2
+		st.add(p.A, p.P/2)
+		st.add(p.B, p.P/2)
 	}
 	for a := range st.arrangement {
 		if total > 0 {
 			st.arrangement[a] /= total
 		}
+	}
+}
+
+// likelihood is that of all seen under a hypothesis.
+func (st *standing) likelihood(hypothesis int) float64 {
+	switch {
+	case st == nil || st.weights == nil:
+		return 1
+	case hypothesis == 0:
+		return st.weights.Sound
+	}
+	return st.weights.Causes[hypothesis-1].L
+}
+
+// add gives what a cause of the circuit is seen as its probability: kin by what
+// was seen of each.
+func (st *standing) add(cause int, p float64) {
+	w := st.w
+	of := w.of[cause]
+	sum := w.mixed(cause, st.likelihood)
+	for _, x := range of {
+		share := x.share
+		if len(of) > 1 && sum > 0 {
+			share *= st.likelihood(x.hypothesis) / sum
+		}
+		st.hypothesis[x.hypothesis] += float64(p * share)
 	}
 }
 
@@ -452,6 +490,11 @@ func (e *Engine) tableOf(x *sight, st *standing) *belief.Finding {
 	for h, n := range w.cause {
 		if n >= 0 && mass[h] > 0 {
 			rows[n] = normalised(by[h])
+		}
+	}
+	for _, n := range w.kin {
+		if row := st.rowOf(w, n, func(h int) []float64 { return rows[w.cause[h]] }); row != nil {
+			rows[n] = row
 		}
 	}
 	if old := e.findings[x.finding.ID]; old != nil && !x.own {
@@ -565,6 +608,9 @@ func (st *standing) ratios(weights *circuit.Weights, sn *seen) map[int]float64 {
 		if n := st.w.cause[i+1]; n >= 0 {
 			out[n] = x.L / weights.Sound
 		}
+	}
+	for _, n := range st.w.kin {
+		out[n] = st.w.mixed(n, st.likelihood) / weights.Sound
 	}
 	if k := len(st.upto); k > 0 {
 		for n, r := range st.upto[k-1] {

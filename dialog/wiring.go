@@ -18,8 +18,11 @@ type wiring struct {
 	// cause is the number of each hypothesis's cause, -1 for the sound circuit
 	// and for causes that are not in the articles.
 	cause []int
-	// of finds the hypothesis of a cause.
-	of map[int]int
+	// of finds what a cause is seen as: its own hypothesis or, of one that no
+	// fault of the netlist is named for, those of its kin.
+	of map[int][]seenAs
+	// kin are the causes of the second sort, in the order of their numbers.
+	kin []int
 	// sound is the variant without a fault of each arrangement.
 	sound []int
 	// words name the circuit when people speak of it.
@@ -50,13 +53,13 @@ func (e *Engine) compileCircuits() error {
 		if err != nil {
 			return err
 		}
-		w := &wiring{article: a, c: c, of: map[int]int{}, words: circuitNames(a)}
+		w := &wiring{article: a, c: c, of: map[int][]seenAs{}, words: circuitNames(a)}
 		for h, hyp := range c.Hypotheses() {
 			n, ok := e.number[hyp.Cause]
 			if !ok {
 				n = -1
 			} else {
-				w.of[n] = h
+				w.of[n] = []seenAs{{h, 1}}
 			}
 			w.cause = append(w.cause, n)
 		}

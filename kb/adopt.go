@@ -19,6 +19,26 @@ var showsAs = map[string][]string{
 	"coil-short":   {"shorted", "burnt"},
 }
 
+// sortOf names, for the kinds of element that are no part of their own in every
+// circuit, the part of the list that stands for all of their sort.
+var sortOf = map[string]string{
+	"ground":    "body-earth-point",
+	"connector": "connector",
+	"wire":      "wiring-loom",
+	"fuse":      "fuse",
+	"relay":     "relay-socket",
+}
+
+// IsOf reports whether the element is the part, or one of the sort that the
+// part stands for.
+func (x *CircuitElement) IsOf(part string) bool {
+	return x.Part == part || sortOf[x.Type] == part
+}
+
+// ShowsAs reports whether a part that failed in the mode shows the fault in its
+// circuit.
+func ShowsAs(mode, fault string) bool { return slices.Contains(showsAs[fault], mode) }
+
 // adoptable reports whether a fault that belongs to no cause article may belong
 // to what is derived of its element's part.
 func adoptable(p *Part, fault string) bool {
