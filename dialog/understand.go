@@ -136,7 +136,9 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		s.Open = nil
 	}
 	if wasOpen != nil && wasOpen.kind == "before" && (len(h.requests) == 0 || passes(h)) && len(h.notes)+len(h.facts) == 0 && len(h.unread) == 0 {
-		s.Open = nil
+		if !passes(h) { // else it is passed over in a moment
+			s.Open = nil
+		}
 		h.say("Nothing before it began, as far as you know.")
 	}
 	e.hearTogether(s, wasOpen, acct.Observations, words, h)
