@@ -221,5 +221,8 @@ type Hazard struct {
 type Synonym struct {
 	Term  string   `yaml:"term" json:"term"`
 	Forms []string `yaml:"forms" json:"forms"`
-	Basis Basis    `yaml:"basis" json:"basis"`
+	// Before limits it to forms that stand before one of these words: who turns
+	// a key turns no corner.
+	Before []string `yaml:"before,omitempty" json:"before,omitempty"`
+	Basis  Basis    `yaml:"basis" json:"basis"`
 }

@@ -59,6 +59,9 @@ func init() {
 func newAnalyzer(b *kb.Base) *analyzer {
 	a := &analyzer{split: newSplitter(), phrases: map[string]string{}, longest: map[string]int{}, words: map[string]int{}, stems: map[string]bool{}}
 	for _, s := range b.Lists.Synonyms {
+		if len(s.Before) > 0 {
+			continue // the words beside it tell the articles apart
+		}
 		one := "s_" + strings.Join(stems(s.Term), "_")
 		a.learn(s.Term, one)
 		for _, f := range s.Forms {

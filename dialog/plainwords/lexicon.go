@@ -67,6 +67,8 @@ type phrase struct {
 	likens bool
 	// bareNo marks a thing denied by "no" alone ("no horn").
 	bareNo bool
+	// turned marks a phrase in which something is turned, switched, put or shut.
+	turned bool
 	// denial marks one whose denial falls on little words that are not kept
 	// ("new bulbs don't last"): something must be denied near it.
 	denial bool
@@ -233,6 +235,7 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 		p.only = p.only || qualifiers[w]
 		p.likens = p.likens || w == "like"
 		p.always = p.always || alwaysWords[w]
+		p.turned = p.turned || byParticle[stem(w)]
 	}
 	if t.kind == targetOutcome {
 		p.placed = opensPlace(text)

@@ -90,6 +90,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		if best < 0 && w.class == classParticle && prev >= 0 && k > 0 && p.words[k-1].id == us[prev].id && byParticle[lx.names[us[prev].id]] && otherParticle(us, prev, hi) {
 			return m, false // "turned the radio up" is not "turned off"
 		}
+		if best < 0 && w.class == classParticle && ends[lx.names[w.id]] && p.turned {
+			return m, false // "when I turn the key" is not "when I turn the key off"
+		}
 		if best < 0 {
 			needDenied = needDenied || w.under && w.class == classLight
 			if w.class == classContent {
@@ -196,6 +199,10 @@ func personBetween(toks []token, us []unit, m *match) bool {
 
 // byParticle are the verbs whose meaning hangs on the particle after them.
 var byParticle = set(`turn switch put shut`)
+
+// ends are the particles that say that something was ended: a phrase of
+// turning that has one is not said without it.
+var ends = set(`off out`)
 
 // otherParticle reports whether a particle stands after a verb, its object
 // between them at most.

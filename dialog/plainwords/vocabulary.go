@@ -29,9 +29,16 @@ type vocabulary struct {
 	single map[string]string // form -> term
 	base   map[string]string // stem of a form in its base form -> term
 	multi  map[string][]multiform
-	known  map[string]bool // correctly spelled words
+	known  map[string]bool    // correctly spelled words
+	senses map[string][]sense // by stem
 	wordlist
 	speller
+}
+
+// sense is what a word means before one of some others.
+type sense struct {
+	before map[string]bool // stems
+	term   string
 }
 
 // multiform is a synonym of several words.
@@ -43,7 +50,7 @@ type multiform struct {
 }
 
 func newVocabulary(synonyms []kb.Synonym, words []kb.Word) *vocabulary {
-	v := &vocabulary{ids: map[string]int32{}, single: map[string]string{}, base: map[string]string{}, multi: map[string][]multiform{}, known: map[string]bool{}, wordlist: newWordlist(words)}
+	v := &vocabulary{ids: map[string]int32{}, single: map[string]string{}, base: map[string]string{}, multi: map[string][]multiform{}, known: map[string]bool{}, senses: map[string][]sense{}, wordlist: newWordlist(words)}
 	for _, w := range words {
 		v.learn(w.Term)
 		for _, f := range w.Forms {
@@ -56,6 +63,18 @@ func newVocabulary(synonyms []kb.Synonym, words []kb.Word) *vocabulary {
 	for _, s := range synonyms {
 		term := strings.Join(stems(s.Term), " ")
 		if term == "" {
+			continue
+		}
+		if len(s.Before) > 0 {
+			before := map[string]bool{}
+			for _, w := range s.Before {
+				before[stem(w)] = true
+				v.learn(w)
+			}
+			for _, form := range s.Forms {
+				v.senses[stem(form)] = append(v.senses[stem(form)], sense{before, term})
+				v.learn(form)
+			}
 			continue
 		}
 		for _, form := range append([]string{s.Term}, s.Forms...) {
@@ -152,6 +171,24 @@ type unit struct {
 	seg, clause int32
 }
 
+// determiners stand between a verb and its object.
+var determiners = set(`the a an my your his her its our their this that both each`)
+
+// sensed is the name of the concept of a word where it stands.
+func (v *vocabulary) sensed(st []string, toks []token, at int) string {
+	for _, s := range v.senses[st[at]] {
+		for k := at + 1; k < len(toks) && toks[k].clause == toks[at].clause; k++ {
+			if s.before[st[k]] {
+				return s.term
+			}
+			if !determiners[toks[k].norm] {
+				break
+			}
+		}
+	}
+	return v.root(toks[at].norm)
+}
+
 // units reads the meaning-bearing words of the tokens. With grow set, unknown
 // words become concepts: that is how the lexicon is built.
 func (v *vocabulary) units(toks []token, grow bool) []unit {
@@ -189,7 +226,7 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 			continue
 		}
 		u := unit{head: -1, first: i, last: i, class: t.class, under: t.under, number: t.kind == tokenNumber, seg: t.seg, clause: t.clause}
-		u.id = v.find(v.root(t.norm), grow)
+		u.id = v.find(v.sensed(st, toks, i), grow)
 		if t.under && running[t.norm] && v.concept("work") >= 0 {
 			u.id = v.concept("work")
 		}
