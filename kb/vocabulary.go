@@ -20,6 +20,8 @@ import "slices"
 //	circuit:PART        for a trouble code: the circuit it names, not the part
 //	sound smell feel colour fluid place
 //	    the term itself: what was heard, smelt, felt or seen, and where
+//	thing               a noun of the car, of which the next clause may go on to
+//	                    speak without saying it again
 //	which-one           a noun that alone must bring "which one?"
 //	fails               the thing named does not work
 //	deed                what somebody does to a car
@@ -39,7 +41,7 @@ var Items = []string{"front", "rear", "left", "right", "nearside", "offside", "d
 var Circumstances = []string{"alone", "roadside", "raining", "dark", "no-money", "afraid", "first-time", "hurry"}
 
 // bareTargets are the kinds of target that name nothing further.
-var bareTargets = []string{"sound", "smell", "feel", "colour", "fluid", "place", "which-one", "fails", "deed", "car"}
+var bareTargets = []string{"sound", "smell", "feel", "colour", "fluid", "place", "thing", "which-one", "fails", "deed", "car"}
 
 // listTargets maps the kinds of target that name an entry to its list.
 var listTargets = map[string]string{"part": "parts", "system": "systems", "event": "events", "circuit": "parts", "tool": "tools"}

@@ -77,8 +77,8 @@ type phrase struct {
 	only bool
 	// repeats marks a phrase that says a word several times ("click click").
 	repeats bool
-	// way marks one made of a pattern.
-	way bool
+	// way marks one made of a pattern, letter one of which every word is there.
+	way, letter bool
 	// always marks a phrase that says that it never ends ("fan always on").
 	always bool
 	// other marks an outcome that speaks of both or of another one, which its
@@ -157,6 +157,7 @@ type lexicon struct {
 	replies  map[string][]said  // outcome phrases without content words, by finding
 	profiles []profile
 	profileOf
+	nouns              map[string][]int32            // what a symptom's wordings speak of
 	heads              map[int32][]string            // parts by the concept of their head noun, the likeliest first
 	modesOf, lookModes map[string]map[string]float64 // credible modes by part and by look
 	rate               map[string]float64            // per thousand, by part
@@ -186,6 +187,7 @@ func newLexicon(b *kb.Base) *lexicon {
 	lx.addPlaces(b)
 	lx.addProfiles(b)
 	lx.addHeads(b)
+	lx.addNouns()
 	lx.finishSpelling()
 	return lx
 }
@@ -220,8 +222,20 @@ func (lx *lexicon) add(t target, text string) {
 	p, reply := lx.phraseOf(t, text, true)
 	if len(p.words) > 0 {
 		lx.phrases = append(lx.phrases, p)
+		if p.compound {
+			lx.addApart(t, text)
+		}
 	} else if reply && t.kind == targetOutcome {
 		lx.replies[t.id] = append(lx.replies[t.id], said{plain(text), t.value})
+	}
+}
+
+// addApart adds a wording that is one synonym of several words also as those
+// words, which people put apart: "clutch slip", "the clutch doesn't slip".
+func (lx *lexicon) addApart(t target, text string) {
+	us := lx.unitsOf(lx.parse(text), true, true)
+	if p, _ := lx.phraseIn(t, text, us); len(p.words) > 1 {
+		lx.phrases = append(lx.phrases, p)
 	}
 }
 
@@ -229,7 +243,10 @@ func (lx *lexicon) add(t target, text string) {
 // could be looked for; reply reports whether it can still be an answer. With
 // grow set, unknown words become concepts.
 func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply bool) {
-	us := lx.units(lx.parse(text), grow)
+	return lx.phraseIn(t, text, lx.units(lx.parse(text), grow))
+}
+
+func (lx *lexicon) phraseIn(t target, text string, us []unit) (p phrase, reply bool) {
 	p = phrase{target: t, said: text}
 	for _, w := range strings.Fields(plain(text)) {
 		p.only = p.only || qualifiers[w]
@@ -259,7 +276,7 @@ func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply b
 		}
 		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under, meant: u.class == classContent})
 		p.denies = p.denies || u.under
-		p.fine = p.fine || u.id >= 0 && fineWords[lx.names[u.id]]
+		p.fine = p.fine || u.id >= 0 && fineWords[lx.names[u.id]] || t.kind == targetSymptom && t.value == "absent"
 		if u.class == classContent {
 			p.required++
 		}

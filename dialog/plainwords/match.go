@@ -23,6 +23,7 @@ type match struct {
 	flipped bool // the negation differs
 	implied bool // "fine" goes without saying
 	ordered bool // the words stand in the phrase's order
+	carried bool // its noun stands in an earlier clause, see addCarried
 	units   []int
 	first   int // units
 	last    int

@@ -266,7 +266,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 		}
 	}
 	said := len(m.units)
-	if m.implied {
+	if m.implied || m.carried {
 		content, said = content+1, said+1
 	}
 	if v := &t.voices[t.us[m.first].clause]; v.question || v.supposed {
@@ -306,7 +306,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	case t.concerns(f):
 		return content >= 2 && m.score >= unasked || content == 1 && m.score > 0.5 && said >= 2 ||
 			content == 1 && len(m.phrase.rest) > 0 && m.score >= unasked // "one click", "just clicks": said in full
-	case m.phrase.way && m.score < wayTells:
+	case m.weakWay():
 		return false
 	default:
 		return content >= 2 && m.score > 0.75 || content == 1 && m.score > 0.9 && said >= 3 && said >= len(m.phrase.words) // "fan isn't coming on"

@@ -105,6 +105,7 @@ func (r *Reader) read(text string, ctx Context) *turn {
 	}
 	t.numbers = quantities(text, t.toks)
 	t.matches = r.lx.matches(t.toks, t.us)
+	t.addCarried()
 	t.matches = slices.DeleteFunc(t.matches, func(m match) bool { return t.awaited(&m) })
 	t.findAsides()
 	t.leaveAsides()

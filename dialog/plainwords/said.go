@@ -90,7 +90,7 @@ func (l *wordlist) add(term, form, kind, value string) {
 
 // inflects are the kinds whose words are meant in all their forms; the others
 // are idioms of which every letter counts.
-var inflects = map[string]bool{"sound": true, "smell": true, "feel": true, "colour": true, "fluid": true, "place": true, "deed": true, "system": true, "which-one": true, "car": true}
+var inflects = map[string]bool{"sound": true, "smell": true, "feel": true, "colour": true, "fluid": true, "place": true, "deed": true, "system": true, "which-one": true, "thing": true, "car": true}
 
 // saidWord is a word of the vocabulary found in a turn.
 type saidWord struct {

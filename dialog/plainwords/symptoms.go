@@ -18,7 +18,7 @@ func (t *turn) findSymptoms() {
 	taken := make([]int, len(t.us)) // 1 + index of the observation
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetSymptom || m.score < tellsAll || m.phrase.way && m.score < wayTells {
+		if m.phrase.target.kind != targetSymptom || m.score < tellsAll || m.weakWay() {
 			continue
 		}
 		if m.flipped && (!t.deniable(m) || t.overClauses(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {
@@ -35,12 +35,12 @@ func (t *turn) findSymptoms() {
 		}
 		if at := t.shared(m, taken); at >= 0 {
 			o := &t.acc.Observations[at]
-			if !m.flipped && m.score >= closeBy*t.scores[at] && m.phrase.target.id != o.Finding && !t.impliedBy(o, m.phrase.target.id) {
+			if !m.flipped && m.phrase.target.value != "absent" && m.score >= closeBy*t.scores[at] && m.phrase.target.id != o.Finding && !t.impliedBy(o, m.phrase.target.id) {
 				o.Others = addMeaning(o.Others, Meaning{m.phrase.target.id, "present", m.score})
 			}
 			continue
 		}
-		t.tellSymptom(m.phrase.target.id, m, taken)
+		t.tellSymptom(m, taken)
 	}
 	t.looseSymptoms(taken)
 	t.orderSymptoms()
@@ -90,9 +90,9 @@ func (t *turn) shared(m *match, taken []int) int {
 	return -1
 }
 
-func (t *turn) tellSymptom(id string, m *match, taken []int) {
-	outcome := "present"
-	if m.flipped {
+func (t *turn) tellSymptom(m *match, taken []int) {
+	id, outcome := m.phrase.target.id, "present"
+	if m.flipped != (m.phrase.target.value == "absent") { // "pulls up straight" is a denial
 		outcome = "absent"
 	}
 	start, end := t.span(m)

@@ -191,7 +191,10 @@ func (v *vocabulary) sensed(st []string, toks []token, at int) string {
 
 // units reads the meaning-bearing words of the tokens. With grow set, unknown
 // words become concepts: that is how the lexicon is built.
-func (v *vocabulary) units(toks []token, grow bool) []unit {
+func (v *vocabulary) units(toks []token, grow bool) []unit { return v.unitsOf(toks, grow, false) }
+
+// unitsOf is units; apart leaves synonyms of several words in their words.
+func (v *vocabulary) unitsOf(toks []token, grow, apart bool) []unit {
 	out := make([]unit, 0, len(toks)/2+1)
 	st := make([]string, len(toks))
 	for i := range toks {
@@ -209,7 +212,7 @@ func (v *vocabulary) units(toks []token, grow bool) []unit {
 			// "packed up" says "does not work" and stays what it is
 			out = append(out, unit{id: work, head: -1, first: i, last: i + n - 1, class: classLight, under: true, seg: t.seg, clause: t.clause})
 		}
-		if term, n, denies := v.multiAt(st, toks, i); n > 0 {
+		if term, n, denies := v.multiAt(st, toks, i); n > 0 && !apart {
 			u := unit{first: i, last: i + n - 1, under: t.under, seg: t.seg, clause: t.clause}
 			for k := i; k < i+n; k++ {
 				u.under = u.under || toks[k].under && !denies

@@ -156,7 +156,10 @@ func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match 
 		}
 		p, _ := lx.phraseOf(lx.ways[w].target, text, false)
 		p.way = true
-		if !lx.weighPhrase(&p) || !tellsEnough(&p) && !toTheWord(text, toks, us[lo].first, us[hi].last) {
+		if !lx.weighPhrase(&p) {
+			continue
+		}
+		if p.letter = toTheWord(text, toks, us[lo].first, us[hi].last); !p.letter && !tellsEnough(&p) {
 			continue
 		}
 		if m, ok := lx.try(&p, toks, us, at); ok && (m.ordered || len(m.units) > 2) {
@@ -218,7 +221,13 @@ next:
 
 // wayTells is the score from which a pattern's wording is believed unasked: a
 // wording that somebody wrote down is a better witness than one of thousands.
+// One that stands there word by word is as good.
 const wayTells = 1.0
+
+// weakWay reports whether a match is of a pattern and too weak to be believed.
+func (m *match) weakWay() bool {
+	return m.phrase.way && !m.phrase.letter && m.score < wayTells
+}
 
 // tellingAlone is the weight from which a single word of meaning tells a
 // trouble, with what little words stand by it.
