@@ -85,7 +85,7 @@ func (t *turn) findOutcomes() {
 		outcome := m.phrase.target.value
 		if m.flipped {
 			o, ok := opposite(f, outcome)
-			if !ok || !t.deniable(m) {
+			if !ok || !t.deniable(m) || t.loosensOver(m) {
 				continue
 			}
 			outcome = o

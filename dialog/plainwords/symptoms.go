@@ -21,7 +21,7 @@ func (t *turn) findSymptoms() {
 		if m.phrase.target.kind != targetSymptom || m.score < tellsAll || m.weakWay() {
 			continue
 		}
-		if m.flipped && (!t.deniable(m) || t.overClauses(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {
+		if m.flipped && (!t.deniable(m) || t.overClauses(m) || t.loosensOver(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {
 			continue
 		}
 		if t.handBegins(m) || m.flipped && (t.saidOutright(i) || t.onlyPlace(m)) {
@@ -311,6 +311,12 @@ func (t *turn) overClauses(m *match) bool {
 		}
 	}
 	return false
+}
+
+// loosensOver reports whether a denied pattern goes over two clauses: "alarm light
+// flashes and it won't crank" does not deny that the lights flash at cranking.
+func (t *turn) loosensOver(m *match) bool {
+	return m.phrase.way && t.us[m.first].clause != t.us[m.last].clause
 }
 
 // handBegins reports whether a match begins with what somebody did with their hands:

@@ -17,8 +17,8 @@ type way struct {
 }
 
 // alternative is one filling of a slot: its text and the concepts that must
-// be there, or, where it holds none ("won't", "had it"), its very words in a
-// row. The empty one is there always.
+// be there; where none of them has meaning by itself ("won't", "had it",
+// "everything on") also its very words in a row. The empty one is there always.
 type alternative struct {
 	text  string
 	ids   []int32
@@ -46,8 +46,9 @@ func (lx *lexicon) addWays(b *kb.Base) {
 				var alts []alternative
 				for _, text := range texts {
 					lx.learn(text)
-					a := alternative{text: text, ids: lx.mustHave(text)}
-					if len(a.ids) == 0 {
+					a := alternative{text: text}
+					content := false
+					if a.ids, content = lx.mustHave(text); !content {
 						a.words = strings.Fields(plain(text))
 					}
 					alts = append(alts, a)
@@ -59,10 +60,10 @@ func (lx *lexicon) addWays(b *kb.Base) {
 	}
 }
 
-// mustHave returns the concepts of a text that must be there for it to be said.
-func (lx *lexicon) mustHave(text string) (ids []int32) {
+// mustHave returns the concepts of a text that must be there for it to be said,
+// and whether they have meaning by themselves.
+func (lx *lexicon) mustHave(text string) (ids []int32, content bool) {
 	us := lx.units(lx.parse(text), true)
-	content := false
 	for i := range us {
 		content = content || us[i].class == classContent
 	}
@@ -71,7 +72,7 @@ func (lx *lexicon) mustHave(text string) (ids []int32) {
 			ids = append(ids, us[i].id)
 		}
 	}
-	return ids
+	return ids, content
 }
 
 // countWays counts, for every concept that no phrase uses, the meanings whose
@@ -159,7 +160,7 @@ func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match 
 		if !lx.weighPhrase(&p) {
 			continue
 		}
-		if p.letter = toTheWord(text, toks, us[lo].first, us[hi].last); !p.letter && !tellsEnough(&p) {
+		if p.letter = toTheWord(text, toks, us[lo].first, us[hi].last, meant(&p)); !p.letter && !tellsEnough(&p) {
 			continue
 		}
 		if m, ok := lx.try(&p, toks, us, at); ok && (m.ordered || len(m.units) > 2) {
@@ -246,9 +247,18 @@ func tellsEnough(p *phrase) bool {
 	return n > 1 || most >= tellingAlone
 }
 
-// toTheWord reports whether a wording of three words or a denial stands in the
-// tokens word by word, articles apart: "no wipers", "crunches into second".
-func toTheWord(text string, toks []token, lo, hi int) bool {
+// meant counts the words of meaning of a phrase.
+func meant(p *phrase) (n int) {
+	for i := range p.words {
+		n += b2i(p.words[i].meant)
+	}
+	return n
+}
+
+// toTheWord reports whether a wording of three words, of two words of meaning or
+// of a denial stands in the tokens word by word, articles apart: "no wipers",
+// "crunches into second", "clutch slips".
+func toTheWord(text string, toks []token, lo, hi, meant int) bool {
 	var words []string
 	denies := false
 	for _, w := range strings.Fields(plain(text)) {
@@ -257,7 +267,7 @@ func toTheWord(text string, toks []token, lo, hi int) bool {
 			denies = denies || negators[w]
 		}
 	}
-	if len(words) < 2 || len(words) < 3 && !denies {
+	if len(words) < 2 || len(words) < 3 && !denies && meant < 2 {
 		return false
 	}
 	var said []token
