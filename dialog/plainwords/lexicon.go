@@ -209,6 +209,9 @@ func (lx *lexicon) parse(text string) []token {
 		if toks[i-1].norm == "dead" && deadly[toks[i].norm] {
 			toks[i-1].class = classStop
 		}
+		if toks[i-1].norm == "like" && likeMad[toks[i].norm] {
+			toks[i].class = classStop
+		}
 	}
 	negate(toks)
 	return toks
@@ -216,6 +219,9 @@ func (lx *lexicon) parse(text string) []token {
 
 // deadly are the words before which "dead" only makes them stronger.
 var deadly = set(`slow slowly straight centre center central middle halfway level easy simple quiet calm cool cold hard heavy light keen set right certain sure tired old smooth good nice clean dry tight loose wrong careful gentle rough noisy loud`)
+
+// likeMad are the words that after "like" only make what was said stronger.
+var likeMad = set(`mad crazy hell anything billyo stink billio blazes`)
 
 func (lx *lexicon) add(t target, text string) {
 	lx.learn(text)

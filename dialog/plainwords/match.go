@@ -151,6 +151,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && len(m.units) == 2 && us[m.first].clause != us[m.last].clause && subjectBetween(us, &m) {
 		return m, false // "tightened the belt, squeal's gone"
 	}
+	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && m.first < m.last && turnsBetween(p, toks, us, &m) {
+		return m, false // "hard before ive started it"
+	}
 	span := m.last - m.first + 1
 	compact := float64(len(m.units)) / float64(span)
 	if len(m.units) > 1 && compact < leastCompact || us[m.last].clause > us[m.first].clause+1 {
@@ -162,7 +165,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if m.flipped && p.denies && nothingBut(toks, us, &m) {
 		m.flipped = false // "no horn" is "horn doesn't work"
 	}
-	if len(m.units) == 2 && us[m.units[1]].first == us[m.units[0]].last+2 && toks[us[m.units[0]].last+1].norm == "or" {
+	if len(m.units) == 2 && us[m.last].first == us[m.first].last+2 && toks[us[m.first].last+1].norm == "or" {
 		return m, false // "parked or moving" is not "moves in park"
 	}
 	if !inOrder && len(m.units) == 2 && personBetween(toks, us, &m) {
@@ -197,6 +200,28 @@ func personBetween(toks []token, us []unit, m *match) bool {
 	}
 	return false
 }
+
+// turnsBetween reports whether a word that opens another statement stands inside
+// a match and not in the phrase: "before I even started it", "unless I knock it
+// into neutral", "it went hard and it started".
+func turnsBetween(p *phrase, toks []token, us []unit, m *match) bool {
+	for k := us[m.first].last + 1; k < us[m.last].first; k++ {
+		switch w := toks[k].norm; w {
+		case "before", "unless", "until", "till", "til", "except":
+			if !containsWords(plain(p.said), w) {
+				return true
+			}
+		case "and", "so", "then":
+			if len(m.units) == 2 && subjects[toks[k+1].norm] && !containsWords(plain(p.said), w) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// subjects are the pronouns that begin a statement.
+var subjects = set(`it its i ive im we weve he she they you`)
 
 // byParticle are the verbs whose meaning hangs on the particle after them.
 var byParticle = set(`turn switch put shut`)

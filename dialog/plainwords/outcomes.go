@@ -144,7 +144,7 @@ func (t *turn) toldOtherwise(f *finding, m *match) bool {
 // engine that stays cold.
 func (t *turn) spoken(m *match) bool {
 	for _, u := range m.units {
-		if !t.usedUnit[u] {
+		if !t.usedUnit[u] && (!isParticleOrLight(t.us[u].class) || len(m.units) == 1) {
 			return false
 		}
 	}

@@ -897,7 +897,12 @@ func (t *turn) toTheLetter(m *match) bool {
 			return true
 		}
 	}
-	return !strings.HasSuffix(plain(m.phrase.said), "ed") || strings.HasSuffix(w, "ed")
+	for _, f := range strings.Fields(plain(m.phrase.said)) {
+		if strings.HasSuffix(f, "ed") {
+			return strings.HasSuffix(w, "ed")
+		}
+	}
+	return true
 }
 
 // credible reports whether a part can look so: a look that shows none of its

@@ -276,46 +276,6 @@ func (t *turn) clauseText(c int32) (string, int, int) {
 	return strings.TrimSpace(t.text[s:e]), s, e
 }
 
-// echoReach is how many bytes before a symptom an answer may begin that shares
-// its words.
-const echoReach = 80
-
-// dropEchoes takes away a symptom read from the words that answered a question
-// of another complaint: "won't crank, lights go dim" tells what the lights do
-// at the start and not that they are dim on the road.
-func (t *turn) dropEchoes() {
-	obs := slices.Clone(t.acc.Observations)
-	told := map[string]bool{t.ctx.Chief: t.ctx.Chief != ""}
-	for i := range obs {
-		if t.symptom[obs[i].Finding] != nil && obs[i].Outcome == "present" {
-			told[obs[i].Finding] = true
-		}
-	}
-	sort.SliceStable(obs, func(i, j int) bool { return obs[i].Start < obs[j].Start })
-	echo := func(s *Observation) bool {
-		at := sort.Search(len(obs), func(i int) bool { return obs[i].Start >= s.Start-echoReach })
-		for ; at < len(obs) && obs[at].Start < s.End; at++ {
-			o := &obs[at]
-			f := t.lx.findings[o.Finding]
-			if f == nil || f.kind != kb.FindingQuestion || f.symptoms[s.Finding] || s.Finding == t.ctx.Chief {
-				continue
-			}
-			if shared := min(s.End, o.End) - max(s.Start, o.Start); shared*5 < 2*(s.End-s.Start) {
-				continue
-			}
-			for sym := range f.symptoms {
-				if told[sym] && sym != s.Finding {
-					return true
-				}
-			}
-		}
-		return false
-	}
-	t.acc.Observations = slices.DeleteFunc(t.acc.Observations, func(s Observation) bool {
-		return t.symptom[s.Finding] != nil && s.Outcome == "present" && !s.Answer && echo(&s)
-	})
-}
-
 // tidy drops what a correction replaced and repeats, and orders the
 // observations by their place in the turn.
 func (t *turn) tidy() {

@@ -330,7 +330,7 @@ func (t *turn) handBegins(m *match) bool {
 	switch t.toks[k-1].norm {
 	case "i", "we", "you":
 		said := plain(m.phrase.said)
-		return !containsWords(said, t.toks[k-1].norm) && !strings.HasPrefix(said, w)
+		return !containsWords(said, t.toks[k-1].norm) && !strings.HasPrefix(said+" ", w+" ")
 	}
 	return false
 }
