@@ -126,6 +126,16 @@ func (t *turn) nowFollows(m *match) bool {
 	return false
 }
 
+// gonePast reports whether a wording holds a verb in the past.
+func gonePast(text string) bool {
+	for _, w := range strings.Fields(plain(text)) {
+		if pastTense[w] || len(w) > 4 && strings.HasSuffix(w, "ed") {
+			return true
+		}
+	}
+	return false
+}
+
 // presentOf reports whether the phrase tells a thing gone by and the turn what
 // is so each time: "the door opens" is not "the door was open", nor "when I fill
 // it up" a fill-up.
@@ -139,6 +149,9 @@ func (t *turn) presentOf(m *match) bool {
 	}
 	for _, u := range m.units {
 		w := t.toks[t.us[u].first].norm
+		if k := t.us[u]; len(m.units) == 1 && k.first == k.last && !v.past && strings.HasSuffix(w, "s") && stem(w) != w && gonePast(m.phrase.said) {
+			return true // "cooks itself after an hour" is no "boiled over once"
+		}
 		for _, s := range strings.Fields(plain(m.phrase.said)) {
 			if stem(s) != stem(w) || s == w {
 				continue

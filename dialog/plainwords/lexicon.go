@@ -124,6 +124,8 @@ type finding struct {
 	rests, charges bool
 	// ages are the outcomes as spans of time, of a question about an age.
 	ages []ageBand
+	// fails marks a symptom whose title says that something does not work.
+	fails bool
 	// saidPlain are the plain words said with the number.
 	saidPlain []string
 }
@@ -148,8 +150,9 @@ type lexicon struct {
 	nameWords map[string]map[int32]bool
 	// endsIn holds the concepts that a part's names end in, by part.
 	endsIn   map[string]map[int32]bool
-	anchors  [][]int32 // phrases by concept of their rarest words
-	weights  []float64 // idf by concept
+	nouns    map[int32]bool // what the names of parts end in
+	anchors  [][]int32      // phrases by concept of their rarest words
+	weights  []float64      // idf by concept
 	findings map[string]*finding
 	tests    []*finding         // with readings, in id order
 	aged     []*finding         // questions about an age
@@ -395,6 +398,9 @@ func (lx *lexicon) addFindings(b *kb.Base) {
 	for _, s := range b.Symptoms {
 		f := &finding{id: s.ID, emit: s.ID, title: s.Title, kind: kb.FindingSymptom, system: s.System, outcomes: []kb.Outcome{{ID: "present"}, {ID: "absent"}}}
 		lx.findings[s.ID] = f
+		for _, k := range lx.parse(s.Title) {
+			f.fails = f.fails || k.neg || k.norm == "dead"
+		}
 		for _, text := range append([]string{s.Title}, s.Said...) {
 			lx.add(target{targetSymptom, s.ID, "present"}, text)
 		}

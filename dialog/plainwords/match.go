@@ -151,7 +151,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && len(m.units) == 2 && us[m.first].clause != us[m.last].clause && subjectBetween(us, &m) {
 		return m, false // "tightened the belt, squeal's gone"
 	}
-	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && m.first < m.last && turnsBetween(p, toks, us, &m) {
+	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && m.first < m.last && lx.turnsBetween(p, toks, us, &m) {
 		return m, false // "hard before ive started it"
 	}
 	span := m.last - m.first + 1
@@ -204,7 +204,7 @@ func personBetween(toks []token, us []unit, m *match) bool {
 // turnsBetween reports whether a word that opens another statement stands inside
 // a match and not in the phrase: "before I even started it", "unless I knock it
 // into neutral", "it went hard and it started".
-func turnsBetween(p *phrase, toks []token, us []unit, m *match) bool {
+func (lx *lexicon) turnsBetween(p *phrase, toks []token, us []unit, m *match) bool {
 	for k := us[m.first].last + 1; k < us[m.last].first; k++ {
 		switch w := toks[k].norm; w {
 		case "before", "unless", "until", "till", "til", "except":
@@ -212,7 +212,7 @@ func turnsBetween(p *phrase, toks []token, us []unit, m *match) bool {
 				return true
 			}
 		case "and", "so", "then":
-			if len(m.units) == 2 && subjects[toks[k+1].norm] && !containsWords(plain(p.said), w) {
+			if len(m.units) == 2 && !lx.nouns[us[m.first].id] && subjects[toks[k+1].norm] && !containsWords(plain(p.said), w) {
 				return true
 			}
 		}

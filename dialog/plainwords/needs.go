@@ -10,6 +10,7 @@ const (
 	needDay                      // a part of the day
 	needAgain                    // again and again
 	needGets                     // it becomes so, or too much so
+	needThere                    // it is there
 )
 
 var neededWords = func() map[string]needed {
@@ -26,6 +27,7 @@ var neededWords = func() map[string]needed {
 	for w := range set(`again every each per weekly daily`) {
 		out[w] = needAgain
 	}
+	out["there"] = needThere
 	for w := range set(`gets getting get got too goes going runs running`) {
 		out[w] = needGets
 	}

@@ -136,7 +136,7 @@ func (t *turn) toldOtherwise(f *finding, m *match) bool {
 			n++
 		}
 	}
-	return n*2 > len(m.units) && !t.likely(f) || f.kind == kb.FindingQuestion && len(t.symptoms) > 0 && t.spoken(m)
+	return n*2 > len(m.units) && (f.kind == kb.FindingQuestion || !t.likely(f)) || f.kind == kb.FindingQuestion && len(t.symptoms) > 0 && t.spoken(m)
 }
 
 // spoken reports whether every word of a match has said something already:
@@ -282,6 +282,9 @@ func (t *turn) allowed(f *finding, m *match) bool {
 		return false
 	}
 	if m.phrase.generic && (f != t.asked || t.aboutElse(m)) {
+		return false
+	}
+	if f != t.asked && (t.asSetting(m) || t.namesake(f, m) || t.ofOtherPart(f, m)) {
 		return false
 	}
 	if f.kind == kb.FindingTest && f != t.asked && t.handled(m) {

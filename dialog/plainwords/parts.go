@@ -53,7 +53,7 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 		lx.heads[id] = list
 	}
 	lx.rate = rate
-	lx.nameWords, lx.endsIn = map[string]map[int32]bool{}, map[string]map[int32]bool{}
+	lx.nameWords, lx.endsIn, lx.nouns = map[string]map[int32]bool{}, map[string]map[int32]bool{}, map[int32]bool{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
 		words, ends := map[int32]bool{}, map[int32]bool{}
@@ -64,6 +64,7 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 					words[id] = true
 					if k == len(fields)-1 && !containsWords(plain(name), "on") && !containsWords(plain(name), "of") && !containsWords(plain(name), "in") {
 						ends[id] = true
+						lx.nouns[id] = true
 					}
 				}
 			}
@@ -92,7 +93,7 @@ func (t *turn) findParts() {
 	taken := make([]int, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && t.asVerb(t.us[m.first].first) || agents[t.word(t.us[m.last].last, 1)] {
+		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && t.asVerb(t.us[m.first].first) || t.modifies(m.last) || agents[t.word(t.us[m.last].last, 1)] {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -122,7 +123,7 @@ func (t *turn) findParts() {
 		}
 	}
 	for u := range t.us {
-		if k := t.us[u].first; taken[u] > 0 || t.us[u].id < 0 || t.asVerb(k) || t.elsewhere[k] || t.likened[k] {
+		if k := t.us[u].first; taken[u] > 0 || t.us[u].id < 0 || t.asVerb(k) || t.modifies(u) || t.elsewhere[k] || t.likened[k] {
 			continue
 		}
 		names := t.lx.heads[t.us[u].id]

@@ -21,8 +21,11 @@ func (t *turn) findSymptoms() {
 		if m.phrase.target.kind != targetSymptom || m.score < tellsAll || m.weakWay() {
 			continue
 		}
-		if m.flipped && (!t.deniable(m) || t.overClauses(m) || t.loosensOver(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) {
+		if m.flipped && (!t.deniable(m) || t.overClauses(m) || t.loosensOver(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) || t.bareNoise(m) || t.asSetting(m) {
 			continue
+		}
+		if m.flipped && m.phrase.bareNo && !t.lx.findings[m.phrase.target.id].fails {
+			continue // "brakes are fine" is not "no brakes" of a pedal that sinks denied
 		}
 		if t.handBegins(m) || m.flipped && (t.saidOutright(i) || t.onlyPlace(m)) {
 			continue

@@ -1,0 +1,130 @@
+package plainwords
+
+// Words are read as an outcome or a symptom only where they are said of what
+// that is about. What follows tells when they are said of something else.
+
+// bareNoise reports whether the words of a symptom name nothing but a sound, or
+// what goes with every question, while another complaint is in talk, whose own
+// noise or silence it then is: "bridged the pins and not even a click" of a fan
+// is no engine that does not crank.
+func (t *turn) bareNoise(m *match) bool {
+	id := m.phrase.target.id
+	chief, f := t.lx.findings[t.ctx.Chief], t.lx.findings[id]
+	if chief == nil || f == nil || id == t.ctx.Chief {
+		return false
+	}
+	if s := t.symptom[id]; s != nil && s.Of[t.ctx.Chief] != "" {
+		return false
+	}
+	chiefs := chief.system != f.system
+	for _, u := range m.units {
+		if t.us[u].class != classContent || topicless[t.lx.names[t.us[u].id]] {
+			continue
+		}
+		if len(t.saidBetween("sound", t.us[u].first, t.us[u].last)) == 0 {
+			return false
+		}
+		chiefs = chiefs || t.lx.tellsOf(t.ctx.Chief, &t.us[u])
+	}
+	return chiefs
+}
+
+// settingReach is how many tokens from a reading the words may stand that say how
+// it was taken.
+const settingReach = 24
+
+// asSetting reports whether a match only says in what state of the car a reading
+// was taken: "12.2 with the engine at a fast idle", "10.4 while my son held the
+// key over".
+func (t *turn) asSetting(m *match) bool {
+	first := t.us[m.first].first
+	for k := first - 1; k >= 0 && k >= first-5 && t.toks[k].sent == t.toks[first].sent && t.toks[k].kind == tokenWord; k-- {
+		switch t.toks[k].norm {
+		case "with", "while", "whilst":
+			n := t.numberBefore(k)
+			return n != nil && t.toks[n.first].sent == t.toks[first].sent && k-n.last <= settingReach && (t.lx.measured[n.dim] || t.likeVolts(n))
+		}
+	}
+	return false
+}
+
+// numberBefore is the last number before a token, or nil.
+func (t *turn) numberBefore(k int) *number {
+	var out *number
+	for i := range t.numbers {
+		if t.numbers[i].last >= k {
+			break
+		}
+		out = &t.numbers[i]
+	}
+	return out
+}
+
+// namesake reports whether the only thing an outcome names is one of which there
+// are several ("fan"), and the symptom told with it is that of another one: "fan
+// whirrs but nothing comes out of the vents".
+func (t *turn) namesake(f *finding, m *match) bool {
+	if len(t.symptoms) == 0 || t.likely(f) {
+		return false
+	}
+	system := ""
+	if s := t.lx.findings[t.symptomAt(m.first)]; s != nil {
+		system = s.system
+	}
+	if system == "" || system == f.system {
+		return false
+	}
+	for _, u := range m.units {
+		for _, p := range t.lx.heads[t.us[u].id] {
+			if t.systemOf(p) == system {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// symptomAt is the symptom told in the sentence of a unit, or "".
+func (t *turn) symptomAt(u int) string {
+	for i := range t.symptoms {
+		if s := &t.symptoms[i]; t.toks[t.us[s.unit].first].sent == t.toks[t.us[u].first].sent {
+			return s.id
+		}
+	}
+	return ""
+}
+
+// ofOtherPart reports whether a word of an outcome stands in the name of a part
+// of another system than the question's: the battery of a key fob.
+func (t *turn) ofOtherPart(f *finding, m *match) bool {
+	if f == t.asked {
+		return false
+	}
+	for _, u := range m.units {
+		if p := t.mentionAt(u); p != nil && p.part == "key-fob-and-its-battery" && t.systemOf(p.part) != f.system {
+			return true
+		}
+	}
+	return false
+}
+
+// mentionAt is the part in whose name a unit stands, or nil.
+func (t *turn) mentionAt(u int) *mention {
+	for i := range t.parts {
+		if p := &t.parts[i]; p.first <= u && u <= p.last {
+			return p
+		}
+	}
+	return nil
+}
+
+// casings are the nouns that make of a part's name before them another thing:
+// "wiring module", "spare wheel well".
+var casings = set(`module well box housing bracket holder cover casing`)
+
+// modifies reports whether a part's name that ends at unit u only describes the
+// noun right after it.
+func (t *turn) modifies(u int) bool {
+	k := t.us[u].last + 1
+	return k < len(t.toks) && t.toks[k].clause == t.toks[k-1].clause && t.toks[k].kind == tokenWord && casings[t.toks[k].norm]
+}
