@@ -3,6 +3,8 @@ package plainwords
 import (
 	"slices"
 	"strings"
+
+	"ruleout/kb"
 )
 
 // An aside is a piece of a turn that speaks of something else than this car and
@@ -135,6 +137,13 @@ func (t *turn) otherCars() {
 	}
 }
 
+// ofTest reports whether a match is the outcome of a test, which nothing is
+// likened to.
+func (t *turn) ofTest(m *match) bool {
+	f := t.lx.findings[m.phrase.target.id]
+	return f != nil && f != t.asked && f.kind == kb.FindingTest
+}
+
 // leaveAsides drops the matches that lie in an aside.
 func (t *turn) leaveAsides() {
 	t.matches = slices.DeleteFunc(t.matches, func(m match) bool {
@@ -145,8 +154,8 @@ func (t *turn) leaveAsides() {
 				in++
 				continue
 			}
-			switch m.phrase.target.kind {
-			case targetSymptom, targetOutcome, targetLook:
+			switch kind := m.phrase.target.kind; {
+			case kind == targetSymptom, kind == targetLook, kind == targetOutcome && !t.ofTest(&m):
 			default:
 				if t.likened[k] {
 					in++
@@ -154,6 +163,6 @@ func (t *turn) leaveAsides() {
 			}
 		}
 		own := m.phrase.likens && (in < len(m.units) || strings.HasPrefix(m.phrase.said, "like "))
-		return in*2 >= len(m.units) && in > 0 && !own || in > 0 && m.phrase.target.kind != targetSymptom
+		return in*2 >= len(m.units) && in > 0 && !own || in > 0 && m.phrase.target.kind != targetSymptom && !(m.phrase.target.kind == targetOutcome && m.phrase.likens)
 	})
 }

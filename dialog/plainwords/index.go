@@ -17,6 +17,7 @@ type index struct {
 	answers   [][2]int        // bytes of the answers
 	onAxis    []bool          // units that a condition's phrase holds
 	ofSymptom []bool          // units by which a symptom of its own was told
+	denied    []bool          // units by which a symptom was told to be absent
 	news      []bool          // of these, words that no wording of its own has
 	stood     []bool          // units that say it had stood a while
 	onEvent   []bool          // units that an event's phrase holds
@@ -30,7 +31,7 @@ type index struct {
 func (t *turn) indexMatches() {
 	t.named, t.eventAt = map[int32][]int{}, map[int32][]int{}
 	t.ofSymptom, t.news = make([]bool, len(t.us)), make([]bool, len(t.us))
-	t.loosely = make([]bool, len(t.us))
+	t.loosely, t.denied = make([]bool, len(t.us)), make([]bool, len(t.us))
 	t.onAxis, t.onEvent, t.stood = make([]bool, len(t.us)), make([]bool, len(t.us)), make([]bool, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]

@@ -107,8 +107,10 @@ type finding struct {
 	axis     string
 	outcomes []kb.Outcome
 	reading  *kb.Reading
-	// symptoms are those whose talk brings this question.
+	// symptoms are those whose talk brings this question, of the one that it
+	// belongs to.
 	symptoms map[string]bool
+	of       string
 	// topic holds the concepts that a question is about, by its title.
 	topic map[int32]bool
 	// bears holds the symptoms on which a test bears.
@@ -150,7 +152,7 @@ type lexicon struct {
 	nameWords map[string]map[int32]bool
 	// endsIn holds the concepts that a part's names end in, by part.
 	endsIn   map[string]map[int32]bool
-	nouns    map[int32]bool // what the names of parts end in
+	ends     map[int32]bool // what the names of parts end in
 	anchors  [][]int32      // phrases by concept of their rarest words
 	weights  []float64      // idf by concept
 	findings map[string]*finding
@@ -209,7 +211,7 @@ func (lx *lexicon) parse(text string) []token {
 		if toks[i].norm == "longer" && (toks[i-1].norm == "no" || toks[i-1].norm == "any") {
 			toks[i].class = classStop
 		}
-		if toks[i-1].norm == "dead" && deadly[toks[i].norm] {
+		if (toks[i-1].norm == "dead" || toks[i-1].norm == "proper") && deadly[toks[i].norm] {
 			toks[i-1].class = classStop
 		}
 		if toks[i-1].norm == "like" && likeMad[toks[i].norm] {
@@ -220,8 +222,8 @@ func (lx *lexicon) parse(text string) []token {
 	return toks
 }
 
-// deadly are the words before which "dead" only makes them stronger.
-var deadly = set(`slow slowly straight centre center central middle halfway level easy simple quiet calm cool cold hard heavy light keen set right certain sure tired old smooth good nice clean dry tight loose wrong careful gentle rough noisy loud`)
+// deadly are the words before which "dead" or "proper" only makes them stronger.
+var deadly = set(`hot warm slow slowly straight centre center central middle halfway level easy simple quiet calm cool cold hard heavy light keen set right certain sure tired old smooth good nice clean dry tight loose wrong careful gentle rough noisy loud`)
 
 // likeMad are the words that after "like" only make what was said stronger.
 var likeMad = set(`mad crazy hell anything billyo stink billio blazes`)
@@ -406,7 +408,7 @@ func (lx *lexicon) addFindings(b *kb.Base) {
 		}
 		for i := range s.Questions {
 			q := &s.Questions[i]
-			qf := &finding{id: q.ID, emit: q.ID, title: q.Ask, kind: kb.FindingQuestion, system: s.System, ask: q.Ask, axis: q.Axis, ordered: q.Ordered, outcomes: q.Outcomes, symptoms: map[string]bool{s.ID: true}}
+			qf := &finding{id: q.ID, emit: q.ID, title: q.Ask, kind: kb.FindingQuestion, system: s.System, ask: q.Ask, axis: q.Axis, ordered: q.Ordered, outcomes: q.Outcomes, symptoms: map[string]bool{s.ID: true}, of: s.ID}
 			lx.findings[q.ID] = qf
 			lx.addOutcomes(q.ID, q.Outcomes)
 			lx.learn(q.Ask)

@@ -212,7 +212,7 @@ func (lx *lexicon) turnsBetween(p *phrase, toks []token, us []unit, m *match) bo
 				return true
 			}
 		case "and", "so", "then":
-			if len(m.units) == 2 && !lx.nouns[us[m.first].id] && subjects[toks[k+1].norm] && !containsWords(plain(p.said), w) {
+			if len(m.units) == 2 && !lx.ends[us[m.first].id] && subjects[toks[k+1].norm] && !containsWords(plain(p.said), w) {
 				return true
 			}
 		}

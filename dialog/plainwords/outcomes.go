@@ -136,7 +136,7 @@ func (t *turn) toldOtherwise(f *finding, m *match) bool {
 			n++
 		}
 	}
-	return n*2 > len(m.units) && (f.kind == kb.FindingQuestion || !t.likely(f)) || f.kind == kb.FindingQuestion && len(t.symptoms) > 0 && t.spoken(m)
+	return n*2 > len(m.units) && !t.likely(f) || n*2 >= len(m.units) && n > 0 && f.kind == kb.FindingQuestion || f.kind == kb.FindingQuestion && len(t.symptoms) > 0 && t.spoken(m)
 }
 
 // spoken reports whether every word of a match has said something already:
@@ -144,7 +144,7 @@ func (t *turn) toldOtherwise(f *finding, m *match) bool {
 // engine that stays cold.
 func (t *turn) spoken(m *match) bool {
 	for _, u := range m.units {
-		if !t.usedUnit[u] && (!isParticleOrLight(t.us[u].class) || len(m.units) == 1) {
+		if (!t.usedUnit[u] || t.denied[u]) && (!isParticleOrLight(t.us[u].class) || len(m.units) == 1) {
 			return false
 		}
 	}
@@ -277,6 +277,9 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	}
 	if f != t.asked && !t.concerns(f) && t.toldOtherwise(f, m) {
 		return false
+	}
+	if f != t.asked && f.kind == kb.FindingQuestion && f.of != t.ctx.Chief && !t.talked[f.of] && t.spoken(m) {
+		return false // a question lent by another complaint
 	}
 	if f != t.asked && f.kind == kb.FindingQuestion && !t.topical(f, m) && !t.saidOfSubject(f, m) {
 		return false

@@ -53,7 +53,7 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 		lx.heads[id] = list
 	}
 	lx.rate = rate
-	lx.nameWords, lx.endsIn, lx.nouns = map[string]map[int32]bool{}, map[string]map[int32]bool{}, map[int32]bool{}
+	lx.nameWords, lx.endsIn, lx.ends = map[string]map[int32]bool{}, map[string]map[int32]bool{}, map[int32]bool{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
 		words, ends := map[int32]bool{}, map[int32]bool{}
@@ -64,7 +64,7 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 					words[id] = true
 					if k == len(fields)-1 && !containsWords(plain(name), "on") && !containsWords(plain(name), "of") && !containsWords(plain(name), "in") {
 						ends[id] = true
-						lx.nouns[id] = true
+						lx.ends[id] = true
 					}
 				}
 			}

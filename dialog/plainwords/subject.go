@@ -18,7 +18,7 @@ func (t *turn) bareNoise(m *match) bool {
 	}
 	chiefs := chief.system != f.system
 	for _, u := range m.units {
-		if t.us[u].class != classContent || topicless[t.lx.names[t.us[u].id]] {
+		if t.us[u].class != classContent || quiet[t.lx.names[t.us[u].id]] {
 			continue
 		}
 		if len(t.saidBetween("sound", t.us[u].first, t.us[u].last)) == 0 {
@@ -28,6 +28,9 @@ func (t *turn) bareNoise(m *match) bool {
 	}
 	return chiefs
 }
+
+// quiet are the stems of words that go with a sound, or with none.
+var quiet = set(`click turn key nothing noth`)
 
 // settingReach is how many tokens from a reading the words may stand that say how
 // it was taken.

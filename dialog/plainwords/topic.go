@@ -20,7 +20,7 @@ func (lx *lexicon) addTopics(b *kb.Base) {
 			f.topic = map[int32]bool{}
 			for _, text := range []string{title, s.Title} {
 				for _, u := range lx.units(lx.parse(text), true) {
-					if u.class == classContent && !u.number && !warmth[lx.names[max(u.id, 0)]] {
+					if u.class == classContent && !u.number && !topicless[lx.names[u.id]] {
 						f.topic[u.id] = true
 					}
 				}
@@ -66,10 +66,6 @@ func (lx *lexicon) addCommonTopics() {
 // topicless are words that many questions have in common.
 var topicless = set(`turn click key on off up down out over under back in go come keep put run do get start stop seem look use happen work alway tim hot cold warm`)
 
-// warmth are words of which many things can be said: "warm in town" is of the
-// engine only where that is talked about.
-var warmth = set(`hot cold warm`)
-
 // topical reports whether a match names what the question is about.
 func (t *turn) topical(f *finding, m *match) bool {
 	for _, u := range m.units {
@@ -86,11 +82,11 @@ func (t *turn) topical(f *finding, m *match) bool {
 // the question or by itself.
 func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	if !t.concerns(f) {
-		return !m.phrase.placed && t.bareClause(m) // a tick of a list: "dead silent"
+		return !m.phrase.placed && t.bareClause(m) && (t.ctx.Chief != "" || len(t.symptoms) > 0 || len(m.units) > 2) // a tick of a list: "dead silent"
 	}
 	told := true
 	for _, u := range m.units {
-		told = told && t.ofSymptom[u]
+		told = told && (t.ofSymptom[u] || t.usedUnit[u] && !t.denied[u])
 	}
 	if told {
 		return false
