@@ -131,6 +131,9 @@ func (t *turn) changedBy(verb, last int) string {
 			}
 			return "goes"
 		}
+		if t.lx.acts[t.toks[k].norm] != "" && t.word(k, 1) == "the" {
+			break // the next deed
+		}
 		if t.toks[k].norm == "nothing" {
 			return "none"
 		}

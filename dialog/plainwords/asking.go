@@ -43,7 +43,14 @@ func (t *turn) findRequests() {
 		if w.kind == "no-tool" || w.kind == "cannot" || w.kind == "skip" {
 			t.takeBack() // "can't, no meter" is no reading of nothing
 		}
-		r := Request{Kind: w.kind, About: about, Start: t.toks[from].start, End: t.toks[to].end}
+		kind := w.kind
+		if kind == "fixed" && t.believed(run, at) {
+			if !t.deniedNext(int32(c)) {
+				continue // "thought it was fixed"
+			}
+			kind = "still"
+		}
+		r := Request{Kind: kind, About: about, Start: t.toks[from].start, End: t.toks[to].end}
 		if w.kind == "may-i" {
 			if part := t.toRenew(run[at+n:]); part != "" {
 				r.Kind, r.About = "opinion", part // "should I just change the starter?"
@@ -62,7 +69,7 @@ func (t *turn) findRequests() {
 		}
 		t.acc.Requests = append(t.acc.Requests, r)
 		t.wished[int32(c)] = r.Kind
-		if w.kind == "fixed" || w.kind == "still" || w.kind == "change" || w.kind == "thanks" || w.kind == "hello" || w.kind == "sometimes" || w.kind == "came-back" {
+		if kind == "fixed" || w.kind == "still" || w.kind == "change" || w.kind == "thanks" || w.kind == "hello" || w.kind == "sometimes" || w.kind == "came-back" {
 			delete(t.wished, int32(c)) // the clause may hold facts as well
 		}
 		t.useTokens(from, to)
@@ -72,6 +79,38 @@ func (t *turn) findRequests() {
 			}
 		}
 	}
+}
+
+// believing are the verbs after which a cure is only what somebody believed.
+var believing = set(`thought hoped hoping told said says claimed claims reckoned supposed promised swore assumed meant`)
+
+// believed reports whether a cure is told as what somebody thought or said.
+func (t *turn) believed(run wordRun, at int) bool {
+	for _, k := range run[:at] {
+		if believing[t.toks[k].norm] {
+			return true
+		}
+	}
+	return false
+}
+
+// deniedNext reports whether the clause after, of this sentence or the next, does
+// nothing but deny: "but no", "it hadn't".
+func (t *turn) deniedNext(c int32) bool {
+	for n := c + 1; int(n) < len(t.runs) && n <= c+2; n++ {
+		denies := false
+		for _, k := range t.runs[n] {
+			w := &t.toks[k]
+			denies = denies || negators[w.norm] || noWords[w.norm]
+			if w.class == classContent && !negators[w.norm] && !noWords[w.norm] {
+				return false
+			}
+		}
+		if denies {
+			return true
+		}
+	}
+	return false
 }
 
 // answersStill takes "no difference" and "the same" as the answer to an open
@@ -130,8 +169,8 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		// is a story
 		return !t.hasPart(c) || t.ctx.Asked != nil && t.ctx.Asked.Repair != ""
 	case "still":
-		if c > 0 && t.voices[c-1].sent == v.sent && t.conditionIn(c-1) {
-			return false // "wet or dry, same"
+		if c > 0 && t.voices[c-1].sent == v.sent && (t.conditionIn(c-1) || t.compares(c-1)) {
+			return false // "wet or dry, same", "no worse, no better"
 		}
 		for _, k := range run[:at] {
 			if t.toks[k].class == classContent {
@@ -191,6 +230,18 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		return true
 	}
 	return true
+}
+
+// compares reports whether a clause names conditions in single words, or says
+// itself that something is no worse or no better.
+func (t *turn) compares(c int32) bool {
+	for _, k := range t.runs[c] {
+		w := t.toks[k].norm
+		if _, ok := t.lx.bare[w]; ok || w == "worse" || w == "better" {
+			return true
+		}
+	}
+	return false
 }
 
 // partWord reports whether a clause speaks of a part without naming it.

@@ -34,6 +34,9 @@ func (t *turn) handled(m *match) bool {
 			return true
 		}
 	}
+	if w := t.toks[first].norm; handVerbs[w] && m.first < m.last && first > v.first && (t.toks[first-1].norm == "i" || t.toks[first-1].norm == "ive" || t.toks[first-1].norm == "we") && !t.isMovement(first) && !t.opened(t.us[m.first].clause, first) {
+		return true // "i left it running"
+	}
 	if k := first - 1; k > v.first && t.toks[k].norm == "to" && (t.toks[k-1].norm == "had" || t.toks[k-1].norm == "managed") {
 		return true // "had to brake hard"
 	}

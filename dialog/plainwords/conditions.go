@@ -18,7 +18,7 @@ func (t *turn) findConditions() {
 	cs := t.speedConditions(taken)
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || !t.opensCondition(m) {
+		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || !t.opensCondition(m) || t.lacksOnly(m) {
 			continue
 		}
 		busy := false
@@ -28,12 +28,12 @@ func (t *turn) findConditions() {
 		if busy || t.wished[t.us[m.first].clause] != "" && t.wished[t.us[m.first].clause] != "why" {
 			continue
 		}
-		if t.deniedPlainly(m) {
-			continue
+		if t.deniedPlainly(m) || m.flipped && !m.phrase.denies && t.us[m.last].under && !t.us[m.first].under {
+			continue // "the wheel's not straight"
 		}
 		c := condition{axis: m.phrase.target.id, value: m.phrase.target.value, first: m.first, last: m.last, unit: m.first, clause: t.us[m.first].clause}
 		c.relation, c.strong = t.relationOf(m)
-		if c.relation == "" || !c.strong && t.setsElse(m) || t.handled(m) || t.isEvent(m) || !t.saysHow(m, c.relation) && t.partOfSymptom(m) || t.saidBy(m, c.axis) || !t.stands(m, c.strong) {
+		if c.relation == "" || !c.strong && t.opposed(m) || !c.strong && t.setsElse(m) || t.handled(m) || t.isEvent(m) || !t.saysHow(m, c.relation) && t.partOfSymptom(m) || t.saidBy(m, c.axis) || !t.stands(m, c.strong) {
 			continue
 		}
 		for _, u := range m.units {
@@ -54,6 +54,32 @@ func (t *turn) findConditions() {
 	}
 }
 
+// opposed reports whether the sentence names the opposite value of the same axis
+// before, of which the trouble was told: "never starts in the rain, dries out".
+func (t *turn) opposed(m *match) bool {
+	a := t.axis[m.phrase.target.id]
+	if a == nil || t.us[m.first].clause == 0 || t.troubleIn(t.us[m.first].clause) {
+		return false
+	}
+	opposite := ""
+	for _, v := range a.Values {
+		if v.ID == m.phrase.target.value {
+			opposite = v.Opposite
+		}
+	}
+	if opposite == "" {
+		return false
+	}
+	for i := range t.matches {
+		o := &t.matches[i]
+		if o.phrase.target.kind == targetAxis && o.phrase.target.id == a.ID && o.phrase.target.value == opposite && o.last < m.first && !o.flipped &&
+			t.us[o.last].clause == t.us[m.first].clause-1 && t.toks[t.us[o.last].first].sent == t.toks[t.us[m.first].first].sent && t.troubleIn(t.us[o.last].clause) {
+			return true
+		}
+	}
+	return false
+}
+
 // opensCondition asks of a phrase with a single content word that a
 // preposition or "when" stands shortly before it: "at lights" is a condition,
 // "lights flicker" is none.
@@ -66,6 +92,12 @@ func (t *turn) opensCondition(m *match) bool {
 	}
 	if !m.ordered && len(m.units) > 1 || !t.inTime(m) || len(m.units) < m.phrase.required || t.outcomeOfDoing(m) {
 		return false
+	}
+	if last := t.us[m.last].last; t.toks[last].norm == "in" && m.first < m.last {
+		switch t.word(last, 1) {
+		case "it", "the", "a", "my", "this", "that":
+			return false // "200 miles in it"
+		}
 	}
 	switch first := t.us[m.first].first; t.toks[first].norm {
 	case "always":

@@ -44,6 +44,11 @@ func (t *turn) describing() []bool {
 			marked[t.toks[t.us[m.first].first].sent] = true
 		}
 	}
+	for k := range t.toks {
+		if w := t.toks[k].norm; renewVerbs[w] && w != "done" {
+			delete(marked, t.toks[k].sent) // "new pump, filter and a coil pack"
+		}
+	}
 	for c := range t.voices {
 		v := &t.voices[c]
 		if v.first < 0 || v.question || v.supposed || !marked[v.sent] {

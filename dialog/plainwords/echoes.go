@@ -46,6 +46,21 @@ func (t *turn) dropEchoes() {
 	})
 }
 
+// toldBy reports whether other words of the turn that hold a symptom's tell the
+// outcome of a test as well.
+func (t *turn) toldBy(f *finding, outcome string, s *Observation) bool {
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind != targetOutcome || m.phrase.target.id != f.id || m.phrase.target.value != outcome || m.flipped || len(m.units) < 2 {
+			continue
+		}
+		if from, to := t.span(m); from <= s.Start && s.End <= to {
+			return true
+		}
+	}
+	return false
+}
+
 // echoOf reports whether a symptom only echoes another observation.
 func (t *turn) echoOf(s, o *Observation, told map[string]bool) bool {
 	f := t.lx.findings[o.Finding]
@@ -57,7 +72,7 @@ func (t *turn) echoOf(s, o *Observation, told map[string]bool) bool {
 	case s.Outcome == "absent":
 		return f.kind != kb.FindingSymptom && shared*2 >= s.End-s.Start
 	case f.kind == kb.FindingTest:
-		return s.Finding != t.ctx.Chief && shared == s.End-s.Start && shared < o.End-o.Start
+		return s.Finding != t.ctx.Chief && (shared == s.End-s.Start && (shared < o.End-o.Start || t.ctx.Chief != "") || t.toldBy(f, o.Outcome, s))
 	case f.kind != kb.FindingQuestion || s.Finding == t.ctx.Chief || shared*5 < 2*(s.End-s.Start):
 		return false
 	}

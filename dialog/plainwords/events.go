@@ -44,7 +44,7 @@ func (t *turn) findEvents() {
 		}
 		o := Observation{Finding: "event:" + m.phrase.target.id, Outcome: "before"}
 		o.Start, o.End = t.span(m)
-		if m.flipped && (t.foundThere(m) || content < 2) {
+		if m.flipped && (t.foundThere(m) || content < 2 || !t.us[m.first].under) {
 			continue // "there's no puddle" is no "it was not flooded", "doesn't overheat" no "it never overheated"
 		}
 		if m.flipped {

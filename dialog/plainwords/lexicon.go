@@ -39,7 +39,8 @@ type word struct {
 	id     int32
 	class  class
 	under  bool
-	meant  bool // a word of meaning by itself
+	meant  bool   // a word of meaning by itself
+	form   string // as it is written in the phrase, where it is one word
 	weight float64
 }
 
@@ -152,7 +153,7 @@ type lexicon struct {
 	nameWords map[string]map[int32]bool
 	// endsIn holds the concepts that a part's names end in, by part.
 	endsIn   map[string]map[int32]bool
-	ends     map[int32]bool // what the names of parts end in
+	endings  map[int32]bool // what the names of parts end in
 	anchors  [][]int32      // phrases by concept of their rarest words
 	weights  []float64      // idf by concept
 	findings map[string]*finding
@@ -244,8 +245,8 @@ func (lx *lexicon) add(t target, text string) {
 // addApart adds a wording that is one synonym of several words also as those
 // words, which people put apart: "clutch slip", "the clutch doesn't slip".
 func (lx *lexicon) addApart(t target, text string) {
-	us := lx.unitsOf(lx.parse(text), true, true)
-	if p, _ := lx.phraseIn(t, text, us); len(p.words) > 1 {
+	toks := lx.parse(text)
+	if p, _ := lx.phraseIn(t, text, toks, lx.unitsOf(toks, true, true)); len(p.words) > 1 {
 		lx.phrases = append(lx.phrases, p)
 	}
 }
@@ -254,10 +255,11 @@ func (lx *lexicon) addApart(t target, text string) {
 // could be looked for; reply reports whether it can still be an answer. With
 // grow set, unknown words become concepts.
 func (lx *lexicon) phraseOf(t target, text string, grow bool) (p phrase, reply bool) {
-	return lx.phraseIn(t, text, lx.units(lx.parse(text), grow))
+	toks := lx.parse(text)
+	return lx.phraseIn(t, text, toks, lx.units(toks, grow))
 }
 
-func (lx *lexicon) phraseIn(t target, text string, us []unit) (p phrase, reply bool) {
+func (lx *lexicon) phraseIn(t target, text string, toks []token, us []unit) (p phrase, reply bool) {
 	p = phrase{target: t, said: text}
 	for _, w := range strings.Fields(plain(text)) {
 		p.only = p.only || qualifiers[w]
@@ -285,7 +287,11 @@ func (lx *lexicon) phraseIn(t target, text string, us []unit) (p phrase, reply b
 		if t.kind == targetAxis && u.class == classParticle && i > 0 && us[i-1].last+1 == u.first {
 			u.class = classContent // "lights on" is not "lights off", "warmed up" not "warmed"
 		}
-		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under, meant: u.class == classContent})
+		form := ""
+		if u.first == u.last {
+			form = toks[u.first].norm
+		}
+		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under, meant: u.class == classContent, form: form})
 		p.denies = p.denies || u.under
 		p.fine = p.fine || u.id >= 0 && fineWords[lx.names[u.id]] || t.kind == targetSymptom && t.value == "absent"
 		if u.class == classContent {

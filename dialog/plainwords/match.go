@@ -24,6 +24,7 @@ type match struct {
 	implied bool // "fine" goes without saying
 	ordered bool // the words stand in the phrase's order
 	carried bool // its noun stands in an earlier clause, see addCarried
+	literal int  // words that stand as they are written in the phrase
 	units   []int
 	first   int // units
 	last    int
@@ -116,6 +117,14 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		} else {
 			got += headShare * w.weight
 		}
+		if us[best].first == us[best].last {
+			norm := toks[us[best].first].norm
+			if norm == w.form {
+				m.literal++
+			} else if lx.otherThing(p.target.kind, toks, &us[best], w.form) {
+				return m, false
+			}
+		}
 		m.units = append(m.units, best)
 		m.first, m.last = min(m.first, best), max(m.last, best)
 		if best < prev {
@@ -145,7 +154,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if p.denial && !denialNear(toks, us, &m) {
 		return m, false // "new bulbs" is not "new bulbs don't last"
 	}
-	if lx.contradicted(p, us, &m) || p.bareNo && !m.flipped && !noBefore(toks, us[m.first].first) {
+	if lx.contradicted(p, us, &m) || lx.elsewherePlaced(p, us, &m) || p.bareNo && !m.flipped && !noBefore(toks, us[m.first].first) {
 		return m, false
 	}
 	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && len(m.units) == 2 && us[m.first].clause != us[m.last].clause && subjectBetween(us, &m) {
@@ -171,8 +180,11 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if !inOrder && len(m.units) == 2 && personBetween(toks, us, &m) {
 		return m, false // "spark is there so I'm lost" is not "lost spark"
 	}
+	if k := us[m.first].last + 1; !inOrder && len(m.units) == 2 && handVerbs[toks[k-1].norm] && k < us[m.last].first && (toks[k].norm == "the" || toks[k].norm == "a" || toks[k].norm == "my") {
+		return m, false // "turned the radio off" is not "radio turns off"
+	}
 	m.ordered = inOrder
-	m.flipped = m.flipped || !p.denies && deniedBeside(us, &m)
+	m.flipped = m.flipped || !p.denies && deniedBeside(toks, us, &m)
 	if m.flipped && (lx.ownNothing(p, toks, us, &m) || verbatim(p, toks, us, &m)) {
 		m.flipped = false
 	}
@@ -201,6 +213,18 @@ func personBetween(toks []token, us []unit, m *match) bool {
 	return false
 }
 
+// otherThing reports whether a word only has its stem from the phrase's and means
+// something else: the lines are no linings, the crank no cranking.
+func (lx *lexicon) otherThing(kind targetKind, toks []token, u *unit, form string) bool {
+	norm := toks[u.first].norm
+	if kind != targetPart && kind != targetAxis || form == "" || doing(norm) == doing(form) || stem(norm) != stem(form) {
+		return false
+	}
+	return kind == targetPart || lx.nouns[u.id] && u.first > 0 && articles[toks[u.first-1].norm]
+}
+
+func doing(w string) bool { return strings.HasSuffix(w, "ing") || strings.HasSuffix(w, "ings") }
+
 // turnsBetween reports whether a word that opens another statement stands inside
 // a match and not in the phrase: "before I even started it", "unless I knock it
 // into neutral", "it went hard and it started".
@@ -212,7 +236,7 @@ func (lx *lexicon) turnsBetween(p *phrase, toks []token, us []unit, m *match) bo
 				return true
 			}
 		case "and", "so", "then":
-			if len(m.units) == 2 && !lx.ends[us[m.first].id] && subjects[toks[k+1].norm] && !containsWords(plain(p.said), w) {
+			if len(m.units) == 2 && !lx.endings[us[m.first].id] && subjects[toks[k+1].norm] && !containsWords(plain(p.said), w) {
 				return true
 			}
 		}
@@ -275,12 +299,12 @@ var anyWords = set(`anywher anyth any either`)
 
 // deniedBeside reports whether a word that is not the phrase's own is denied
 // inside the match or right before it: then the phrase is denied with it.
-func deniedBeside(us []unit, m *match) bool {
+func deniedBeside(toks []token, us []unit, m *match) bool {
 	if j := m.last + 1; j < len(us) && us[j].under && us[j].class == classParticle && us[j].clause == us[m.last].clause && !us[m.last].under {
 		return true // "the oil light isn't on"
 	}
 	for j := max(0, m.first-1); j <= m.last; j++ {
-		if !us[j].under || us[j].clause != us[m.first].clause || us[j].class == classParticle || us[j].first == us[m.first].first {
+		if !us[j].under || us[j].clause != us[m.first].clause || us[j].class == classParticle || us[j].first == us[m.first].first || setOff(toks, us[j].first) {
 			continue
 		}
 		own := false
@@ -290,6 +314,18 @@ func deniedBeside(us []unit, m *match) bool {
 		}
 		if !own {
 			return true
+		}
+	}
+	return false
+}
+
+// setOff reports whether a word is only named as what is not meant: "washer pump
+// not water pump".
+func setOff(toks []token, k int) bool {
+	for j := k; j > 0 && j > k-3 && toks[j].clause == toks[k].clause; j-- {
+		if toks[j].norm == "not" {
+			b := &toks[j-1]
+			return b.kind == tokenWord && b.class == classContent && b.clause == toks[j].clause
 		}
 	}
 	return false
@@ -413,6 +449,32 @@ func (lx *lexicon) contradicted(p *phrase, us []unit, m *match) bool {
 	return false
 }
 
+// elsewherePlaced reports whether a phrase of a state or an event hangs on a
+// particle of place where the turn has another: "the cat sat on the bonnet" is no
+// cat under the bonnet.
+func (lx *lexicon) elsewherePlaced(p *phrase, us []unit, m *match) bool {
+	if k := p.target.kind; k != targetEvent && k != targetOutcome || len(m.units) < 2 {
+		return false
+	}
+	want := int32(-1)
+	for k := range p.words {
+		if w := &p.words[k]; k > 0 && k < len(p.words)-1 && places[lx.names[w.id]] {
+			want = w.id
+		}
+	}
+	if want < 0 {
+		return false
+	}
+	other := false
+	for j := m.first + 1; j < m.last; j++ {
+		if us[j].is(want) {
+			return false
+		}
+		other = other || us[j].class == classParticle && us[j].id >= 0 && places[lx.names[us[j].id]]
+	}
+	return other
+}
+
 func abs(x int) int {
 	if x < 0 {
 		return -x
@@ -443,6 +505,9 @@ func sortMatches(ms []match) {
 		}
 		if a.flipped != b.flipped {
 			return b.flipped // what was said, before the denial of something else
+		}
+		if la, lb := a.literal*len(b.units), b.literal*len(a.units); la != lb {
+			return la > lb // to the letter, before other forms
 		}
 		if a.first != b.first {
 			return a.first < b.first

@@ -1,5 +1,7 @@
 package plainwords
 
+import "ruleout/kb"
+
 // lastWords say that what an action did held only for a time.
 var lastWords = [][]string{{"for", "a", "while"}, {"for", "a", "bit"}, {"for", "a", "day"}, {"for", "a", "few"}, {"for", "a", "mile"}, {"for", "a", "minute"}, {"for", "ten", "minutes"}, {"for", "a", "week"}, {"temporarily"}, {"comes", "back"}, {"came", "back"}, {"then", "it", "starts", "again"}, {"then", "it", "does", "it", "again"}, {"until", "next", "time"}, {"till", "next", "time"}}
 
@@ -71,7 +73,7 @@ func (t *turn) findMoves() {
 // solidMove asks of the words of an action that they all be there, side by
 // side, and that nothing else has used them.
 func (t *turn) solidMove(m *match) bool {
-	if !t.solid(m) || m.flipped && m.phrase.denies {
+	if !t.solid(m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) || t.asked != nil && t.asked.kind == kb.FindingTest && t.answered(t.asked) {
 		return false
 	}
 	for _, u := range m.units {

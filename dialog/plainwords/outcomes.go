@@ -62,7 +62,7 @@ func (t *turn) findOutcomes() {
 			continue
 		}
 		f := t.lx.findings[m.phrase.target.id]
-		if f == nil || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) || f != t.asked && (t.lacksPair(m) || t.answeredWith(m)) {
+		if f == nil || t.fuller(i) || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) || f != t.asked && (t.lacksPair(m) || t.answeredWith(m)) {
 			continue
 		}
 		key := f.emit + "\x00" + string(rune(t.us[m.first].seg))
@@ -114,6 +114,25 @@ func (t *turn) findOutcomes() {
 		}
 		kept = append(kept, held{i, len(t.acc.Observations) - 1})
 	}
+}
+
+// fullerReach is how many matches after one are looked at for a fuller one.
+const fullerReach = 12
+
+// fuller reports whether another outcome, told about as well, takes all the words
+// of a match and more: "opened at 88 in the pan".
+func (t *turn) fuller(i int) bool {
+	m := &t.matches[i]
+	for k := i + 1; k < min(len(t.matches), i+fullerReach); k++ {
+		o := &t.matches[k]
+		if o.phrase.target.kind != targetOutcome || o.flipped || m.flipped || o.phrase.target.id == m.phrase.target.id || o.score < closeBy*m.score || len(o.units) <= len(m.units) {
+			continue
+		}
+		if f := t.lx.findings[o.phrase.target.id]; f != nil && o.overlap(m) == len(m.units) && t.us[o.first].clause == t.us[o.last].clause && t.allowed(f, o) {
+			return true
+		}
+	}
+	return false
 }
 
 // keepBack bounds how many accepted outcomes a new one is compared with.
@@ -287,7 +306,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if m.phrase.generic && (f != t.asked || t.aboutElse(m)) {
 		return false
 	}
-	if f != t.asked && (t.asSetting(m) || t.namesake(f, m) || t.ofOtherPart(f, m)) {
+	if f != t.asked && (t.asTopic(m) || t.asSetting(m) || t.namesake(f, m) || t.ofOtherPart(f, m)) {
 		return false
 	}
 	if f.kind == kb.FindingTest && f != t.asked && t.handled(m) {

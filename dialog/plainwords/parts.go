@@ -20,6 +20,7 @@ type mention struct {
 	start, end  int
 	index       int // among the turn's mentions
 	opinion     bool
+	vague       bool // by a noun that many parts share
 	mended      bool // what was done to it is told, see findMends
 }
 
@@ -53,7 +54,7 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 		lx.heads[id] = list
 	}
 	lx.rate = rate
-	lx.nameWords, lx.endsIn, lx.ends = map[string]map[int32]bool{}, map[string]map[int32]bool{}, map[int32]bool{}
+	lx.nameWords, lx.endsIn, lx.endings = map[string]map[int32]bool{}, map[string]map[int32]bool{}, map[int32]bool{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
 		words, ends := map[int32]bool{}, map[int32]bool{}
@@ -64,7 +65,7 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 					words[id] = true
 					if k == len(fields)-1 && !containsWords(plain(name), "on") && !containsWords(plain(name), "of") && !containsWords(plain(name), "in") {
 						ends[id] = true
-						lx.ends[id] = true
+						lx.endings[id] = true
 					}
 				}
 			}
@@ -93,7 +94,7 @@ func (t *turn) findParts() {
 	taken := make([]int, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && t.asVerb(t.us[m.first].first) || t.modifies(m.last) || agents[t.word(t.us[m.last].last, 1)] {
+		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && t.asVerb(t.us[m.first].first) || t.modifies(m.last) || t.steeringWheel(m) || agents[t.word(t.us[m.last].last, 1)] {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -113,6 +114,13 @@ func (t *turn) findParts() {
 		t.parts = append(t.parts, mention{part: part, first: m.first, last: m.last, clause: t.us[m.first].clause, seg: t.us[m.first].seg, start: start, end: end})
 		for u := m.first; u <= m.last; u++ {
 			taken[u] = len(t.parts)
+		}
+	}
+	for i := range t.parts {
+		if p := &t.parts[i]; len(p.others) > 0 {
+			if near := t.ofSystem(append([]string{p.part}, p.others...)); len(near) <= len(p.others) {
+				p.part, p.others = near[0], near[1:] // "the flexi" of a sooty exhaust
+			}
 		}
 	}
 	// Two nouns side by side name one part: "fan switch", "pump relay".
@@ -139,7 +147,7 @@ func (t *turn) findParts() {
 		if part := t.inTalk(u, near, names); part != "" && len(near) > 1 {
 			near = []string{part}
 		}
-		p := mention{part: near[0], first: u, last: u, clause: t.us[u].clause, seg: t.us[u].seg, start: t.toks[t.us[u].first].start, end: t.toks[t.us[u].last].end}
+		p := mention{part: near[0], vague: len(names) > tooMany, first: u, last: u, clause: t.us[u].clause, seg: t.us[u].seg, start: t.toks[t.us[u].first].start, end: t.toks[t.us[u].last].end}
 		if len(near) > 1 {
 			p.others = near[1:]
 		}
@@ -194,6 +202,21 @@ func (t *turn) inPlace(m *match) bool {
 	lo, hi := t.us[m.first].first, t.us[m.last].last
 	for _, w := range t.saidBetween("place", lo-3, hi+3) {
 		if w.first < lo && hi <= w.last {
+			return true
+		}
+	}
+	return false
+}
+
+// steeringWheel reports whether "the wheel" is the one that steers: the sentence
+// speaks of the steering.
+func (t *turn) steeringWheel(m *match) bool {
+	k := t.us[m.first].first
+	if m.first != m.last || t.toks[k].norm != "wheel" && t.toks[k].norm != "wheels" || t.word(k, -1) != "the" {
+		return false
+	}
+	for j := k - 1; j >= 0 && j > k-12 && t.toks[j].sent == t.toks[k].sent; j-- {
+		if t.toks[j].norm == "steering" {
 			return true
 		}
 	}
@@ -512,7 +535,7 @@ func (t *turn) partState(p *mention) {
 			t.observe(Observation{Finding: t.workEvent(p, verb), Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
 			return
 		}
-		if p.first == p.last && len(p.others) > tooMany {
+		if p.first == p.last && (len(p.others) > tooMany || p.vague && p.item == "all") {
 			return // "both sensors": which ones, nobody can tell
 		}
 		effect, ef, el := t.changed(min(first, verb), max(last, verb))
@@ -554,6 +577,9 @@ func (t *turn) partState(p *mention) {
 		good, bad := t.lx.good[w], t.lx.bad[w]
 		if !good && !bad || k >= first && k <= last || v.question || w == "sound" && !t.predicate(k) {
 			continue
+		}
+		if (w == "gone" || w == "went") && k < hi && t.toks[k+1].class == classContent && t.toks[k+1].clause == t.toks[k].clause && t.toks[k+1].kind == tokenWord {
+			continue // "has gone floppy"
 		}
 		outcome := "good"
 		if bad != t.toks[k].under {
@@ -812,11 +838,14 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 	if m.first > p.last+4 || m.last < p.first-6 {
 		return false
 	}
-	free := false
+	free, content := false, false
 	for _, u := range m.units {
-		free = free || !t.usedUnit[u]
+		content = content || t.us[u].class == classContent
 	}
-	if !free {
+	for _, u := range m.units {
+		free = free || !t.usedUnit[u] && !(content && isParticleOrLight(t.us[u].class) && m.phrase.target.id == "unplugged")
+	}
+	if !free || m.phrase.target.kind == targetLook && (t.isSetting(m) || t.triedOn(p, m)) {
 		return false
 	}
 	start, end := t.span(m)
@@ -839,6 +868,28 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 	t.useTokens(t.us[p.first].first, t.us[p.last].last)
 	t.observe(o, p.clause)
 	return true
+}
+
+// isSetting reports whether a look's word is that of a switch: "on low".
+func (t *turn) isSetting(m *match) bool {
+	w := t.word(t.us[m.first].first, -1)
+	return len(m.units) == 1 && (w == "on" || w == "in" || w == "one")
+}
+
+// triedOn reports whether the words of a look are a deed whose outcome a test of
+// the part has already told: "module unplugged, the draw went".
+func (t *turn) triedOn(p *mention, m *match) bool {
+	w := t.toks[t.us[m.first].first].norm
+	if !handVerbs[w] {
+		return false
+	}
+	for i := range t.acc.Observations {
+		o := &t.acc.Observations[i]
+		if f := t.lx.findings[o.Finding]; f != nil && f.kind == kb.FindingTest && f.part == p.part && o.Reading == nil {
+			return true
+		}
+	}
+	return false
 }
 
 // doneBySomebody reports whether a look's words are what a person does: "when I

@@ -154,7 +154,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	seen := map[profileKey]bool{}
 	for u := first; u <= last; u++ {
 		k := profileKey{t.us[u].id, t.us[u].under}
-		if k.id < 0 || seen[k] || t.elsewhere[t.us[u].first] || t.voices[t.us[u].clause].supposed || t.opensPast(t.us[u].clause) || t.us[u].class == classParticle || t.us[u].number || t.placed(u) || t.inCompound(u) || t.lx.items[t.toks[t.us[u].first].norm] != "" {
+		if k.id < 0 || seen[k] || t.elsewhere[t.us[u].first] || t.voices[t.us[u].clause].supposed || t.opensPast(t.us[u].clause) || t.us[u].class == classParticle || t.us[u].number || t.numberAt(t.us[u].first) != nil || t.placed(u) || t.inCompound(u) || t.lx.items[t.toks[t.us[u].first].norm] != "" {
 			continue
 		}
 		seen[k] = true
@@ -323,8 +323,11 @@ func (t *turn) handiwork(unit int) bool {
 		}
 	}
 	w := t.toks[v.first].norm
-	return (handWork[w] || handVerbs[w] && strings.HasSuffix(w, "ed")) && v.first < v.last && t.toks[v.first+1].class == classStop
+	return sprayed[w] || (handWork[w] || handVerbs[w] && strings.HasSuffix(w, "ed")) && v.first < v.last && t.toks[v.first+1].class == classStop
 }
+
+// sprayed are the verbs by which something is put on a part to see what it does.
+var sprayed = set(`sprayed squirted poured dripped`)
 
 // workDone are the verbs of work on a car that was done, wherever they stand in
 // what is told of it: "both bulbs tested with a wire".

@@ -16,13 +16,28 @@ func (t *turn) pronounParts() {
 		if k < 0 && t.leftOut(int32(c)) {
 			k = v.first
 		}
-		if k < 0 {
+		if k < 0 || t.beganThen(v) {
 			continue
 		}
 		if part, item := t.lastPart(k); part != "" {
 			t.saidOfIt(part, item, k, int32(c))
 		}
 	}
+}
+
+// beganThen reports whether a clause tells what the car began to do after work:
+// "and THEN it started leaking" is not said of the part.
+func (t *turn) beganThen(v *voice) bool {
+	then := false
+	for k := v.first; k <= v.last && k < v.first+5; k++ {
+		switch t.toks[k].norm {
+		case "then", "now":
+			then = true
+		case "started", "began", "starts":
+			return then
+		}
+	}
+	return false
 }
 
 // pronounIn is the pronoun that a clause is about: its first word, or the

@@ -96,6 +96,21 @@ func (t *turn) testFor(n *number) (*finding, []Meaning) {
 	return best.f, others
 }
 
+// saysLost reports whether a voltage is told as lost between two points.
+func (t *turn) saysLost(n *number) bool {
+	for k := n.last + 1; k < len(t.toks) && k <= n.last+3 && t.toks[k].clause == t.toks[n.first].clause; k++ {
+		switch t.toks[k].norm {
+		case "lost", "dropped", "drop":
+			for j := k + 1; j <= k+2 && j < len(t.toks); j++ {
+				if w := t.toks[j].norm; w == "between" || w == "across" || w == "along" || w == "over" {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
 type place struct {
 	f     *finding
 	score float64
@@ -122,8 +137,11 @@ func (t *turn) placesNamed(n *number) []place {
 		if n.dim == "" && volts && dimensionOf(f.reading.Unit) != dimVoltage {
 			continue
 		}
-		if f.drop && f != t.asked && !containsWords(around, "drop") && n.Value > 2 {
+		if f.drop && f != t.asked && !containsWords(around, "drop") && !t.saysLost(n) && (n.Value > 2 || !n.UnitGiven && n.Written == "one") {
 			continue
+		}
+		if !f.drop && f != t.asked && t.saysLost(n) {
+			continue // "0.9 v lost between block and battery"
 		}
 		if n.dim != dimCurrent && f != t.asked && t.tooHighAtRest(n, f) {
 			continue

@@ -51,6 +51,16 @@ func (t *turn) asSetting(m *match) bool {
 	return false
 }
 
+// asTopic reports whether a match only names what is talked of: "going back to
+// the jump start thing".
+func (t *turn) asTopic(m *match) bool {
+	switch t.word(t.us[m.last].last, 1) {
+	case "thing", "question", "bit", "business", "idea":
+		return true
+	}
+	return false
+}
+
 // numberBefore is the last number before a token, or nil.
 func (t *turn) numberBefore(k int) *number {
 	var out *number
@@ -98,13 +108,15 @@ func (t *turn) symptomAt(u int) string {
 }
 
 // ofOtherPart reports whether a word of an outcome stands in the name of a part
-// of another system than the question's: the battery of a key fob.
+// of another system than the question's: the battery of a key fob, the relay of
+// the fan.
 func (t *turn) ofOtherPart(f *finding, m *match) bool {
-	if f == t.asked {
-		return false
-	}
 	for _, u := range m.units {
-		if p := t.mentionAt(u); p != nil && p.part == "key-fob-and-its-battery" && t.systemOf(p.part) != f.system {
+		p := t.mentionAt(u)
+		if p == nil || p.part == f.part {
+			continue
+		}
+		if p.part == "key-fob-and-its-battery" && t.systemOf(p.part) != f.system || f.part != "" && p.first < p.last && t.nominal(p.last) && len(p.others) == 0 && t.systemOf(p.part) != f.system {
 			return true
 		}
 	}

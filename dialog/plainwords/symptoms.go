@@ -27,6 +27,9 @@ func (t *turn) findSymptoms() {
 		if m.flipped && m.phrase.bareNo && !t.lx.findings[m.phrase.target.id].fails {
 			continue // "brakes are fine" is not "no brakes" of a pedal that sinks denied
 		}
+		if t.neitherNor(m) {
+			continue
+		}
 		if t.handBegins(m) || m.flipped && (t.saidOutright(i) || t.onlyPlace(m)) {
 			continue
 		}
@@ -337,6 +340,17 @@ func (t *turn) handBegins(m *match) bool {
 		return !containsWords(said, t.toks[k-1].norm) && !strings.HasPrefix(said+" ", w+" ")
 	}
 	return false
+}
+
+// neitherNor reports whether the last word of a match is joined to its opposite:
+// "running hot and cold" says neither.
+func (t *turn) neitherNor(m *match) bool {
+	k := t.us[m.last].last
+	if w := t.word(k, 1); w != "and" && w != "or" {
+		return false
+	}
+	a, b := t.toks[k].norm, t.word(k, 2)
+	return a == "hot" && b == "cold" || a == "cold" && b == "hot"
 }
 
 // outrightReach is how many matches around a denied one are looked at for the

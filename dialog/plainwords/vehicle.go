@@ -58,6 +58,9 @@ func (t *turn) tellsVehicle(m *match) bool {
 		return ""
 	}
 	prev, next := at(first-1), at(last+1)
+	if agents[next] || next == "that" && at(last+2) == "is" {
+		return false // "carb cleaner", "gasoline that is"
+	}
 	i := sort.Search(len(t.parts), func(i int) bool { return t.parts[i].last >= m.first })
 	for ; i < len(t.parts) && t.parts[i].first <= m.last; i++ {
 		p := &t.parts[i]

@@ -86,8 +86,11 @@ func newVocabulary(synonyms []kb.Synonym, words []kb.Word) *vocabulary {
 				w := plain(form)
 				if st[0] != term && !stopWords[w] && !particles[w] {
 					v.single[w] = term
-					if st[0] == w {
+					switch {
+					case st[0] == w:
 						v.base[w] = term
+					case st[0]+"e" == w && v.base[st[0]] == "":
+						v.base[st[0]] = term // "cable's" as "cable"
 					}
 				}
 			case len(st) > 1 && len(st) <= 5:

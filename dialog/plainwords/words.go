@@ -50,6 +50,10 @@ var particles = set(`on off up down out over under back in`)
 // contradicts names the particle that must not stand in its place.
 var contradicts = map[string]string{"on": "off", "off": "on", "up": "down", "down": "up"}
 
+// places are the particles of place, of which one does not stand for another:
+// "on the line" is not "under the line".
+var places = set(`on under over in out`)
+
 // negators turn the meaning of what follows.
 var negators = set(`
 not no non never none nothing nowt nobody neither nor without wo hardly barely scarcely
