@@ -200,7 +200,7 @@ func (t *turn) saysHow(m *match, relation string) bool {
 		return false
 	}
 	v := &t.voices[t.us[m.first].clause]
-	for _, w := range t.saidBetween("relation", v.first, v.last) {
+	for _, w := range t.saidBetween("relation", max(v.first, t.us[m.first].first-longestCheck), min(v.last, t.us[m.last].last+longestCheck)) {
 		if w.value == relation && !t.toks[w.first].under {
 			return true
 		}

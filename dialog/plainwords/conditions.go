@@ -70,10 +70,11 @@ func (t *turn) opposed(m *match) bool {
 	if opposite == "" {
 		return false
 	}
-	for i := range t.matches {
+	before := t.us[m.first].clause - 1
+	for _, i := range t.axisAt[before] {
 		o := &t.matches[i]
-		if o.phrase.target.kind == targetAxis && o.phrase.target.id == a.ID && o.phrase.target.value == opposite && o.last < m.first && !o.flipped &&
-			t.us[o.last].clause == t.us[m.first].clause-1 && t.toks[t.us[o.last].first].sent == t.toks[t.us[m.first].first].sent && t.troubleIn(t.us[o.last].clause) {
+		if o.phrase.target.id == a.ID && o.phrase.target.value == opposite && !o.flipped &&
+			t.toks[t.us[o.last].first].sent == t.toks[t.us[m.first].first].sent && t.troubleIn(before) {
 			return true
 		}
 	}

@@ -49,9 +49,13 @@ func (t *turn) dropEchoes() {
 // toldBy reports whether other words of the turn that hold a symptom's tell the
 // outcome of a test as well.
 func (t *turn) toldBy(f *finding, outcome string, s *Observation) bool {
-	for i := range t.matches {
+	k := sort.Search(len(t.toks), func(k int) bool { return t.toks[k].start >= s.Start })
+	if k == len(t.toks) {
+		return false
+	}
+	for _, i := range t.shownAt[t.toks[k].clause] {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetOutcome || m.phrase.target.id != f.id || m.phrase.target.value != outcome || m.flipped || len(m.units) < 2 {
+		if m.phrase.target.id != f.id || m.phrase.target.value != outcome {
 			continue
 		}
 		if from, to := t.span(m); from <= s.Start && s.End <= to {

@@ -22,6 +22,8 @@ type index struct {
 	stood     []bool          // units that say it had stood a while
 	onEvent   []bool          // units that an event's phrase holds
 	eventAt   map[int32][]int // matches of events, by clause
+	axisAt    map[int32][]int // matches of conditions
+	shownAt   map[int32][]int // matches of outcomes of tests, told in several words
 	headOf    []int           // 1 + last unit of the part's name in which a unit stands, 0 for none
 	loosely   []bool          // units by which a symptom was told in no known phrase
 	toldAt    map[int32]bool  // clauses that told a symptom or an outcome
@@ -30,6 +32,12 @@ type index struct {
 // indexMatches is called once the matches are known.
 func (t *turn) indexMatches() {
 	t.named, t.eventAt = map[int32][]int{}, map[int32][]int{}
+	t.axisAt, t.shownAt = map[int32][]int{}, map[int32][]int{}
+	put := func(in map[int32][]int, i int) {
+		if c := t.us[t.matches[i].first].clause; len(in[c]) < keepBack {
+			in[c] = append(in[c], i)
+		}
+	}
 	t.ofSymptom, t.news = make([]bool, len(t.us)), make([]bool, len(t.us))
 	t.loosely, t.denied = make([]bool, len(t.us)), make([]bool, len(t.us))
 	t.onAxis, t.onEvent, t.stood = make([]bool, len(t.us)), make([]bool, len(t.us)), make([]bool, len(t.us))
@@ -42,8 +50,10 @@ func (t *turn) indexMatches() {
 			if m.last-m.first > len(m.units) {
 				continue
 			}
-			if c := t.us[m.first].clause; m.phrase.target.kind == targetEvent && len(t.eventAt[c]) < keepBack {
-				t.eventAt[c] = append(t.eventAt[c], i)
+			if m.phrase.target.kind == targetEvent {
+				put(t.eventAt, i)
+			} else {
+				put(t.axisAt, i)
 			}
 			for _, u := range m.units {
 				if m.phrase.target.kind == targetAxis {
@@ -52,6 +62,10 @@ func (t *turn) indexMatches() {
 				} else {
 					t.onEvent[u] = true
 				}
+			}
+		case targetOutcome:
+			if len(m.units) > 1 && !m.flipped && t.ofTest(m) {
+				put(t.shownAt, i)
 			}
 		case targetCause, targetCard, targetTest, targetTool:
 			c := t.us[m.first].clause

@@ -212,7 +212,7 @@ func (lx *lexicon) parse(text string) []token {
 		if toks[i].norm == "longer" && (toks[i-1].norm == "no" || toks[i-1].norm == "any") {
 			toks[i].class = classStop
 		}
-		if (toks[i-1].norm == "dead" || toks[i-1].norm == "proper") && deadly[toks[i].norm] {
+		if toks[i-1].norm == "dead" && deadly[toks[i].norm] {
 			toks[i-1].class = classStop
 		}
 		if toks[i-1].norm == "like" && likeMad[toks[i].norm] {
@@ -223,8 +223,8 @@ func (lx *lexicon) parse(text string) []token {
 	return toks
 }
 
-// deadly are the words before which "dead" or "proper" only makes them stronger.
-var deadly = set(`hot warm slow slowly straight centre center central middle halfway level easy simple quiet calm cool cold hard heavy light keen set right certain sure tired old smooth good nice clean dry tight loose wrong careful gentle rough noisy loud`)
+// deadly are the words before which "dead" only makes them stronger.
+var deadly = set(`slow slowly straight centre center central middle halfway level easy simple quiet calm cool cold hard heavy light keen set right certain sure tired old smooth good nice clean dry tight loose wrong careful gentle rough noisy loud`)
 
 // likeMad are the words that after "like" only make what was said stronger.
 var likeMad = set(`mad crazy hell anything billyo stink billio blazes`)

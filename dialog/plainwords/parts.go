@@ -883,7 +883,7 @@ func (t *turn) triedOn(p *mention, m *match) bool {
 	if !handVerbs[w] {
 		return false
 	}
-	for i := range t.acc.Observations {
+	for i := max(0, len(t.acc.Observations)-keepBack); i < len(t.acc.Observations); i++ {
 		o := &t.acc.Observations[i]
 		if f := t.lx.findings[o.Finding]; f != nil && f.kind == kb.FindingTest && f.part == p.part && o.Reading == nil {
 			return true

@@ -1,5 +1,7 @@
 package plainwords
 
+import "sort"
+
 // Words are read as an outcome or a symptom only where they are said of what
 // that is about. What follows tells when they are said of something else.
 
@@ -63,14 +65,11 @@ func (t *turn) asTopic(m *match) bool {
 
 // numberBefore is the last number before a token, or nil.
 func (t *turn) numberBefore(k int) *number {
-	var out *number
-	for i := range t.numbers {
-		if t.numbers[i].last >= k {
-			break
-		}
-		out = &t.numbers[i]
+	i := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].last >= k })
+	if i == 0 {
+		return nil
 	}
-	return out
+	return &t.numbers[i-1]
 }
 
 // namesake reports whether the only thing an outcome names is one of which there
@@ -99,10 +98,10 @@ func (t *turn) namesake(f *finding, m *match) bool {
 
 // symptomAt is the symptom told in the sentence of a unit, or "".
 func (t *turn) symptomAt(u int) string {
-	for i := range t.symptoms {
-		if s := &t.symptoms[i]; t.toks[t.us[s.unit].first].sent == t.toks[t.us[u].first].sent {
-			return s.id
-		}
+	sent := t.toks[t.us[u].first].sent
+	i := sort.Search(len(t.symptoms), func(i int) bool { return t.toks[t.us[t.symptoms[i].unit].first].sent >= sent })
+	if i < len(t.symptoms) && t.toks[t.us[t.symptoms[i].unit].first].sent == sent {
+		return t.symptoms[i].id
 	}
 	return ""
 }
@@ -125,10 +124,9 @@ func (t *turn) ofOtherPart(f *finding, m *match) bool {
 
 // mentionAt is the part in whose name a unit stands, or nil.
 func (t *turn) mentionAt(u int) *mention {
-	for i := range t.parts {
-		if p := &t.parts[i]; p.first <= u && u <= p.last {
-			return p
-		}
+	i := sort.Search(len(t.parts), func(i int) bool { return t.parts[i].last >= u })
+	if i < len(t.parts) && t.parts[i].first <= u {
+		return &t.parts[i]
 	}
 	return nil
 }

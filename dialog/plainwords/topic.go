@@ -86,7 +86,7 @@ func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	}
 	told := true
 	for _, u := range m.units {
-		told = told && (t.ofSymptom[u] || t.usedUnit[u] && !t.denied[u])
+		told = told && (t.ofSymptom[u] || t.usedUnit[u] && !t.denied[u] || stressing[t.toks[t.us[u].first].norm])
 	}
 	if told {
 		return false
@@ -109,6 +109,9 @@ func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	}
 	return t.alone(m)
 }
+
+// stressing are the words that only make the next one stronger.
+var stressing = set(`proper dead way bloody absolutely totally completely`)
 
 // opensPlace reports whether a wording begins with a word of place or time.
 func opensPlace(text string) bool {
