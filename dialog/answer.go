@@ -146,6 +146,7 @@ func (e *Engine) fillSuspects(s *State, r *Reply, j *judged, known bool) {
 		} else {
 			ro.By = out.By.Finding.ID
 			ro.ByTitle, ro.ByOutcome = e.saidOf(j, out.By)
+			ro.Rests, _ = e.restsOn(j, ro.By, out.Cause, j.lead.A)
 		}
 		r.RuledOut = append(r.RuledOut, ro)
 	}
@@ -183,8 +184,10 @@ func (e *Engine) weights(j *judged, cause int) (pro, con []Weight) {
 			}
 			continue
 		}
-		title, outcome := e.saidOf(j, w)
-		sort(Weight{Finding: w.Finding.ID, Title: title, Outcome: outcome, Decibans: w.Decibans})
+		x := Weight{Finding: w.Finding.ID, Decibans: w.Decibans}
+		x.Title, x.Outcome = e.saidOf(j, w)
+		x.Rests, x.Basis = e.restsOn(j, x.Finding, cause, against.A)
+		sort(x)
 	}
 	byWeight := func(a, b Weight) int {
 		x, y := math.Abs(a.Decibans), math.Abs(b.Decibans)
@@ -201,16 +204,16 @@ func (e *Engine) weights(j *judged, cause int) (pro, con []Weight) {
 	return pro, con
 }
 
-// speaks is weights in words, the two strongest each way.
+// speaks is weights in words, the two strongest each way and what follows by
+// itself.
 func (e *Engine) speaks(j *judged, cause int) (pro, con []string) {
 	p, c := e.weights(j, cause)
 	say := func(ws []Weight) []string {
 		var out []string
 		for _, w := range ws {
-			if len(out) == 2 {
-				break
+			if len(out) < 2 || w.Rests != "" && math.Abs(w.Decibans) >= saysLittle {
+				out = append(out, w.words())
 			}
-			out = append(out, lowerFirst(w.Title)+" ("+lowerFirst(w.Outcome)+")")
 		}
 		return out
 	}
@@ -452,7 +455,7 @@ func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
 			fmt.Fprintf(&b, "(%d more are out too.) ", len(out)-k)
 			break
 		}
-		fmt.Fprintf(&b, "Out: [%s](article:%s), by %s (%s). ", lowerFirst(brief(ro.Title)), ro.ID, lowerFirst(ro.ByTitle), lowerFirst(ro.ByOutcome))
+		fmt.Fprintf(&b, "Out: [%s](article:%s), by %s (%s). ", lowerFirst(brief(ro.Title)), ro.ID, linked(lowerFirst(ro.ByTitle), ro.Rests), lowerFirst(ro.ByOutcome))
 	}
 	if s.Chief == "" {
 		return strings.TrimSpace(b.String()), nil

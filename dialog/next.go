@@ -49,6 +49,8 @@ type judged struct {
 	checks []candidate
 	// repairs are what the problem's repairs stand for, in the same order.
 	repairs []*action
+	// means are those of the tests told, by finding, joined with "+".
+	means map[string]string
 }
 
 // candidate is a check that can be proposed.
@@ -208,6 +210,7 @@ func (e *Engine) judge(s *State) *judged {
 func (e *Engine) layOut(s *State) *judged {
 	j := &judged{}
 	j.evidence, j.standings = e.evidence(s)
+	j.means = meansTold(s)
 	j.model = e.model(s, j.evidence)
 	j.post = belief.Update(j.model, j.evidence)
 	for _, st := range j.standings {

@@ -128,6 +128,11 @@ type Weight struct {
 	Title    string  `json:"title"`
 	Outcome  string  `json:"outcome"`
 	Decibans float64 `json:"decibans"`
+	// Rests is what a likelihood that follows by itself rests on: an article, or
+	// the row of a table as ID#ROW; empty where the article of the cause says it.
+	// Basis is where its figure comes from.
+	Rests string `json:"rests,omitempty"`
+	Basis string `json:"basis,omitempty"`
 }
 
 // RuledOut is a cause made negligible and the finding that did it.
@@ -137,6 +142,8 @@ type RuledOut struct {
 	By        string `json:"by"`
 	ByTitle   string `json:"by_title"`
 	ByOutcome string `json:"by_outcome"`
+	// Rests is as in Weight.
+	Rests string `json:"rests,omitempty"`
 }
 
 // Next is the one thing to do next.

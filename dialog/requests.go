@@ -78,7 +78,7 @@ func (e *Engine) actOn(s *State, h *heard) {
 func (e *Engine) serveOne(s *State, q plainwords.Request, h *heard, j *judged) (string, []string) {
 	switch q.Kind {
 	case "why":
-		return e.why(s)
+		return e.why(s, j)
 	case "how":
 		return e.how(s, q)
 	case "what-is":
@@ -139,7 +139,7 @@ func (e *Engine) serveOne(s *State, q plainwords.Request, h *heard, j *judged) (
 }
 
 // why explains the step that is on the table.
-func (e *Engine) why(s *State) (string, []string) {
+func (e *Engine) why(s *State, j *judged) (string, []string) {
 	if s.last == nil || s.last.Next == nil {
 		return "", nil
 	}
@@ -157,6 +157,9 @@ func (e *Engine) why(s *State) (string, []string) {
 	var cites []string
 	if n.Article != "" {
 		cites = append(cites, n.Article)
+	}
+	if moved := e.movedBy(s, j); len(moved) > 0 {
+		lines = append(append(lines, "", "What moved the suspects though no article says it:"), moved...)
 	}
 	return strings.Join(lines, "\n"), cites
 }
@@ -386,7 +389,7 @@ func (e *Engine) opinion(s *State, about string, j *judged) (string, []string) {
 	}
 	c := e.base.Causes[best]
 	text := fmt.Sprintf("[%s](article:%s)? %s by what you told", c.Title, c.ID, upperFirst(plain(j.post.Singles[best])))
-	if all := e.ofPart(j, about); all > j.post.Singles[best]+alsoFrom {
+	if all := e.ofPart(j, about); all > j.post.Singles[best]+alsoFrom && plain(all) != plain(j.post.Singles[best]) {
 		text += fmt.Sprintf(", with all else that part can have %s", plain(all))
 	}
 	text += "; a guess alone weighs nothing."

@@ -59,6 +59,39 @@ func (b *Base) deriveAgain(id string, p *Part) *DerivedFinding {
 		Title: p.Name + " failed again after it was renewed", Ask: "Has the " + p.Name + " failed before, not long after it was renewed?",
 		Outcomes: titled("yes", "yes", "no", "no"), Base: []float64{a.Base, 1 - a.Base},
 	}}
+	killers := b.killersOf(p)
+	how := map[string]float64{"plug": a.Plug, "in-part": a.InPart, "killer": a.Killer, "serves": a.Serves}
+	for _, c := range b.Causes {
+		if v := how[b.againPlace(c, p, killers)]; v > 0 {
+			d.Rows = append(d.Rows, Row{Cause: c, P: []float64{v, 1 - v}})
+		}
+	}
+	return d
+}
+
+// againTitles name where a fault sits that made a part fail again.
+var againTitles = map[string]string{
+	"killer": "in what kills it", "serves": "in what feeds, earths or drives it, or leaks beside it",
+	"plug": "at its plug or lead", "in-part": "in the part itself",
+}
+
+// againPlace is where the cause sits for a part that failed again, "" elsewhere.
+func (b *Base) againPlace(c *Cause, p *Part, killers map[string]bool) string {
+	switch {
+	case c.Part == p.ID && b.PlaceOf(c) != "part":
+		return "plug"
+	case c.Part == p.ID:
+		return "in-part"
+	case killers[c.ID]:
+		return "killer"
+	case b.servesPart(c, p):
+		return "serves"
+	}
+	return ""
+}
+
+// killersOf are the causes that kill any failure of the part.
+func (b *Base) killersOf(p *Part) map[string]bool {
 	killers := map[string]bool{}
 	for _, c := range b.Causes {
 		if c.Part == p.ID {
@@ -67,23 +100,7 @@ func (b *Base) deriveAgain(id string, p *Part) *DerivedFinding {
 			}
 		}
 	}
-	for _, c := range b.Causes {
-		v := 0.0
-		switch {
-		case c.Part == p.ID && b.PlaceOf(c) != "part":
-			v = a.Plug
-		case c.Part == p.ID:
-			v = a.InPart
-		case killers[c.ID]:
-			v = a.Killer
-		case b.servesPart(c, p):
-			v = a.Serves
-		}
-		if v > 0 {
-			d.Rows = append(d.Rows, Row{Cause: c, P: []float64{v, 1 - v}})
-		}
-	}
-	return d
+	return killers
 }
 
 // servesPart reports whether the cause sits in what feeds, earths or drives
@@ -115,10 +132,10 @@ func (b *Base) againTable() string {
 	a := &b.Lists.Derived.Again
 	t.WriteString("\nHow often a second failure is told, by where the fault sits:\n\n")
 	t.head("where", "told")
-	t.row("in what kills it", percent(a.Killer))
-	t.row("in what feeds, earths or drives it, or leaks beside it", percent(a.Serves))
-	t.row("at its plug or lead", percent(a.Plug))
-	t.row("in the part itself", percent(a.InPart))
+	t.row(againTitles["killer"], percent(a.Killer))
+	t.row(againTitles["serves"], percent(a.Serves))
+	t.row(againTitles["plug"], percent(a.Plug))
+	t.row(againTitles["in-part"], percent(a.InPart))
 	t.row("elsewhere", percent(a.Base))
 	t.WriteString("\nBasis: " + string(a.Basis) + ".\n")
 	return t.String()

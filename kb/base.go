@@ -45,6 +45,8 @@ type Base struct {
 	backlinks map[string][]string
 	// rows holds P(outcome | cause) by cause and finding.
 	rows map[string]map[string][]float64
+	// looksAt are the looks along paths that settle a finding.
+	looksAt map[string][]lookAt
 }
 
 // Head returns the head of the article with the id.

@@ -12,6 +12,14 @@ const (
 	CardComeGo = "table-come-go"
 	CardLooks  = "table-looks"
 	CardSwap   = "table-swap"
+
+	CardRenewed    = "table-renewed"
+	CardConditions = "table-conditions"
+	CardBefore     = "table-before"
+	CardTogether   = "table-together"
+	CardReal       = "table-real"
+	CardPaths      = "table-paths"
+	CardEffects    = "table-effects"
 )
 
 // deriveCards makes a page of each table from which findings follow, so that
@@ -25,6 +33,13 @@ func (b *Base) deriveCards() {
 	b.addCard(CardLooks, "What a look at a part tells", b.looksTable())
 	b.addCard(CardSwap, "Change it over and see", b.swapTable())
 	b.addCard(CardAgain, "What kills what: a part that fails again", b.againTable())
+	b.addCard(CardRenewed, "What a renewed part tells", b.renewedTable())
+	b.addCard(CardConditions, "When a fault shows", b.conditionsTable())
+	b.addCard(CardBefore, "What came just before, and the hand that was there", b.beforeTable())
+	b.addCard(CardTogether, "Shared points: feeds, earths and belts", b.togetherTable())
+	b.addCard(CardReal, "Is it real? Gauges, lamps, codes and meters", b.realTable())
+	b.addCard(CardPaths, "What a look along a path tells", b.pathsTable())
+	b.addCard(CardEffects, "What a failure does, whatever the part", b.effectsTable())
 }
 
 func (b *Base) addCard(id, title, body string) {
@@ -55,6 +70,41 @@ func (t *table) head(cells ...string) {
 
 func percent(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }
 
+// placeTitles name where a fault sits in the rows of tables.
+var placeTitles = map[string]string{
+	"in-part": "in the part", "relay": "in a relay", "connector": "at its plug, connector or lead", "elsewhere": "elsewhere",
+	"split": "one in the part, one elsewhere",
+}
+
+// idWords is an id as words.
+func idWords(id string) string { return strings.ReplaceAll(id, "-", " ") }
+
+func meansWords(means []string) string {
+	var out []string
+	for _, m := range means {
+		out = append(out, idWords(m))
+	}
+	return strings.Join(out, ", ")
+}
+
+// byModeWords is a table by failure mode in one cell; "" is any other fault.
+func (b *Base) byModeWords(t map[string]float64) string {
+	var cells []string
+	for _, m := range sortedKeys(t) {
+		title := m
+		if x := b.Mode(m); x != nil {
+			title = x.Title
+		}
+		if m != "" {
+			cells = append(cells, title+" "+percent(t[m]))
+		}
+	}
+	if v, ok := t[""]; ok {
+		cells = append(cells, "any other fault "+percent(v))
+	}
+	return strings.Join(cells, "; ")
+}
+
 func (b *Base) kindTitles(ids []string) string {
 	var out []string
 	for _, k := range b.Kinds {
@@ -84,9 +134,15 @@ func (b *Base) modeTitles(ids []string) string {
 func (b *Base) meansTable() string {
 	var t table
 	t.WriteString("A test that a part passed clears it only of the faults that the test would have shown. Good tests with the same blind spot count once.\n\n")
-	t.head("Test", "Of", "Fault", "Would show it", "Why", "Basis")
-	for _, s := range b.BlindSpots {
-		t.row(strings.Join(s.Means, ", "), b.kindTitles(s.Kinds), b.modeTitles(s.Modes), percent(s.Shows), s.Says, string(s.Basis))
+	t.head("Blind spot", "Test", "Of", "Fault", "Would show it", "Why", "Basis")
+	for i := range b.BlindSpots {
+		s := &b.BlindSpots[i]
+		t.row(idWords(s.ID), meansWords(s.Means), b.kindTitles(s.Kinds), b.modeTitles(s.Modes), percent(s.Shows), s.Says, string(s.Basis))
+	}
+	t.WriteString("\nWhere none of these is met, a test shows the fault as often as this, half as often where the fault sits at the plug or in the lead; a part that is well passes " + percent(b.Derived.GoodElsewhere) + " of the time. Basis of all figures: " + string(b.Derived.Basis) + ".\n\n")
+	t.head("Test", "Would show it, by fault")
+	for _, m := range sortedKeys(b.Derived.Means) {
+		t.row(idWords(m), b.byModeWords(b.Derived.Means[m]))
 	}
 	return t.String()
 }
@@ -137,7 +193,7 @@ func (b *Base) swapTable() string {
 	t.head("Fault sits", "Moved with the part", "Stayed", "Gone", "Unclear")
 	for _, place := range sortedKeys(d.Swapped) {
 		r := d.Swapped[place]
-		t.row(place, percent(r["moved"]), percent(r["stayed"]), percent(r["gone"]), percent(r["unclear"]))
+		t.row(placeTitles[place], percent(r["moved"]), percent(r["stayed"]), percent(r["gone"]), percent(r["unclear"]))
 	}
 	t.WriteString("\nWhat was put in can be bad itself:\n\n")
 	t.head("Put in", "Bad")

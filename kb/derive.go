@@ -194,7 +194,7 @@ func (b *Base) deriveCondition(id, symptom, axis, value string) *DerivedFinding 
 	}}
 	rules := b.conditionRules(axis, value)
 	for _, c := range b.Causes {
-		rel, how := c.conditionOf(symptom, axis, v, rules)
+		rel, how, _ := c.conditionOf(symptom, axis, v, rules)
 		if i := slices.Index(Relations, rel); i >= 0 {
 			p := spread(base, i, how)
 			// "Only" and "worse" are one thing said more or less sharply.
@@ -221,8 +221,9 @@ func (b *Base) conditionRules(axis, value string) (rules []*ConditionRule) {
 
 // conditionOf returns the relation that a cause shows on one value of an
 // axis, from its own statement, from its statement on the opposite value, or
-// from the table's rules for the value.
-func (c *Cause) conditionOf(symptom, axis string, v *AxisValue, rules []*ConditionRule) (string, float64) {
+// from the table's rules for the value; then also the place of the rule among
+// them, else -1.
+func (c *Cause) conditionOf(symptom, axis string, v *AxisValue, rules []*ConditionRule) (string, float64, int) {
 	for i := range c.When {
 		w := &c.When[i]
 		if w.Axis != axis || w.Symptom != "" && symptom != "*" && w.Symptom != symptom {
@@ -230,18 +231,18 @@ func (c *Cause) conditionOf(symptom, axis string, v *AxisValue, rules []*Conditi
 		}
 		how, _ := w.How.Value()
 		if w.Value == v.ID {
-			return w.Relation, how
+			return w.Relation, how, -1
 		}
 		if v.Opposite != "" && w.Value == v.Opposite {
 			if i := slices.Index(Relations, w.Relation); i >= 0 {
-				return Relations[len(Relations)-1-i], how
+				return Relations[len(Relations)-1-i], how, -1
 			}
 		}
 	}
 	best := ""
 	how := 0.0
-	special := -1
-	for _, r := range rules {
+	special, at := -1, -1
+	for i, r := range rules {
 		if len(r.Modes) > 0 && !slices.Contains(r.Modes, c.Mode) ||
 			len(r.Systems) > 0 && !slices.Contains(r.Systems, c.System) ||
 			len(r.Parts) > 0 && !slices.Contains(r.Parts, c.Part) {
@@ -258,10 +259,10 @@ func (c *Cause) conditionOf(symptom, axis string, v *AxisValue, rules []*Conditi
 			s++
 		}
 		if s > special {
-			special, best, how = s, r.Relation, r.How
+			special, best, how, at = s, r.Relation, r.How, i
 		}
 	}
-	return best, how
+	return best, how, at
 }
 
 func (b *Base) axisValue(axis, value string) (*Axis, *AxisValue) {
@@ -280,12 +281,7 @@ func (b *Base) axisValue(axis, value string) (*Axis, *AxisValue) {
 }
 
 func (b *Base) deriveEvent(id, event, part string) *DerivedFinding {
-	var e *Event
-	for i := range b.Lists.Events {
-		if b.Lists.Events[i].ID == event {
-			e = &b.Lists.Events[i]
-		}
-	}
+	e := b.event(event)
 	if e == nil || part != "" && b.Part(part) == nil {
 		return nil
 	}
@@ -300,46 +296,83 @@ func (b *Base) deriveEvent(id, event, part string) *DerivedFinding {
 		d.System = b.Part(part).System
 	}
 	for _, c := range b.Causes {
-		p := 0.0
-		if l, ok := c.Events[event]; ok {
-			p, _ = l.Value()
-		}
-		if part != "" && e.OnPart {
-			p = max(p, b.handWasThere(c, part))
-		}
-		for _, r := range e.Raises {
-			if len(r.Parts) > 0 && !slices.Contains(r.Parts, c.Part) ||
-				len(r.Systems) > 0 && !slices.Contains(r.Systems, c.System) ||
-				len(r.Modes) > 0 && !slices.Contains(r.Modes, c.Mode) ||
-				e.OnPart && len(r.Parts) == 0 && part != "" && c.Part != part {
-				continue
-			}
-			p = max(p, r.Before)
-		}
-		if p > e.Base {
+		if p, _ := b.cameBefore(e, c, part); p > e.Base {
 			d.Rows = append(d.Rows, Row{Cause: c, P: []float64{p, 1 - p}})
 		}
 	}
 	return d
 }
 
-// handWasThere says how often work on the part came before this cause.
-func (b *Base) handWasThere(c *Cause, part string) float64 {
+func (b *Base) event(id string) *Event {
+	for i := range b.Lists.Events {
+		if b.Lists.Events[i].ID == id {
+			return &b.Lists.Events[i]
+		}
+	}
+	return nil
+}
+
+// cameBefore says how often the event, on the part if one is named, came just
+// before when it is the cause, and the row of the table that says so; no row
+// where the cause's article does.
+func (b *Base) cameBefore(e *Event, c *Cause, part string) (p float64, row string) {
+	if l, ok := c.Events[e.ID]; ok {
+		p, _ = l.Value()
+	}
+	if part != "" && e.OnPart {
+		if hand := b.handAt(c, part); handWasThere[hand] > p {
+			p, row = handWasThere[hand], hand
+		}
+	}
+	for _, r := range e.Raises {
+		if len(r.Parts) > 0 && !slices.Contains(r.Parts, c.Part) ||
+			len(r.Systems) > 0 && !slices.Contains(r.Systems, c.System) ||
+			len(r.Modes) > 0 && !slices.Contains(r.Modes, c.Mode) ||
+			e.OnPart && len(r.Parts) == 0 && part != "" && c.Part != part {
+			continue
+		}
+		if r.Before > p {
+			p, row = r.Before, e.Title
+		}
+	}
+	return p, row
+}
+
+// handWasThere is how often work on a part came just before, by where the cause
+// sits and what it is: the rows of a table.
+var handWasThere = map[string]float64{
+	handOnPart:       workOnPart,
+	handResult:       resultOnPart,
+	handOther:        workOtherMode,
+	handBeside:       workOnNeighbour,
+	handBesideResult: resultOnNeighbour,
+}
+
+const (
+	handOnPart       = "work on the part itself, left so by a hand"
+	handResult       = "work on the part itself, what work brings about"
+	handOther        = "work on the part itself, any other fault of it"
+	handBeside       = "work on its neighbour, left so by a hand"
+	handBesideResult = "work on its neighbour, what work brings about"
+)
+
+// handAt is the row of handWasThere for a cause after work on the part, or "".
+func (b *Base) handAt(c *Cause, part string) string {
 	work, result := slices.Contains(workModes, c.Mode), slices.Contains(workResults, c.Mode)
 	beside := slices.Contains(b.Part(part).Neighbours, c.Part) || b.Part(c.Part) != nil && slices.Contains(b.Part(c.Part).Neighbours, part)
 	switch {
 	case c.Part == part && work:
-		return workOnPart
+		return handOnPart
 	case c.Part == part && result:
-		return resultOnPart
+		return handResult
 	case c.Part == part:
-		return workOtherMode
+		return handOther
 	case beside && work:
-		return workOnNeighbour
+		return handBeside
 	case beside && result:
-		return resultOnNeighbour
+		return handBesideResult
 	}
-	return 0
+	return ""
 }
 
 // PlaceOf says where a cause sits: part, connector or lead.

@@ -194,13 +194,17 @@ func (b *Base) deriveSymptoms() {
 		var names []string
 		for _, f := range g.From {
 			if p := b.Part(f.Part); p != nil {
-				names = append(names, p.Name)
+				name := p.Name
+				if len(f.Modes) > 0 {
+					name += ", " + b.modeTitles(f.Modes)
+				}
+				names = append(names, name+" ("+f.How.inTable()+")")
 			}
 		}
 		s := &Symptom{
 			Kind: KindSymptom, ID: g.ID, Title: g.Title, System: g.System, KnownBy: g.KnownBy, Said: g.Said,
 			Base: Likelihood(fmt.Sprint(g.Base)), Danger: g.Danger, Derived: true,
-			Body: fmt.Sprintf("Derived, not authored: there is no full article about this yet. It can come from: %s. What is known of each is on its own page; a check there is a look, a swap or a feed, not a recipe.\n", strings.Join(names, ", ")),
+			Body: fmt.Sprintf("Derived, not authored: there is no full article about this yet. It can come from these; in brackets how often such a failure shows it (basis: %s): %s. What is known of each is on its own page; a check there is a look, a swap or a feed, not a recipe.\n", g.Basis, strings.Join(names, "; ")),
 		}
 		b.Symptoms = append(b.Symptoms, s)
 		b.symptoms[s.ID] = s
@@ -267,7 +271,7 @@ func (b *Base) deriveCause(p *Part, m *Mode, siblings []*Cause) *Cause {
 				continue
 			}
 			c.Shows[g.ID] = map[string]Likelihood{"present": f.How}
-			signs = append(signs, "["+b.heads[g.ID].Title+"](article:"+g.ID+")")
+			signs = append(signs, "["+b.heads[g.ID].Title+"](article:"+g.ID+") ("+f.How.inTable()+")")
 			for _, when := range f.When {
 				if axis, value, relation, ok := cutCondition(when); ok {
 					c.When = append(c.When, Condition{Symptom: g.ID, Axis: axis, Value: value, Relation: relation, How: derivedHow})
@@ -285,7 +289,7 @@ func (b *Base) deriveCause(p *Part, m *Mode, siblings []*Cause) *Cause {
 	}
 	b.affect(c)
 	for _, x := range b.EffectsOfCause(c) {
-		signs = append(signs, x.Title+" (basis: "+string(x.Basis)+")")
+		signs = append(signs, "["+x.Title+"](article:"+CardEffects+"#"+RowID(x.Title)+") (basis: "+string(x.Basis)+")")
 	}
 	b.inherit(c, siblings)
 	for _, s := range siblings {

@@ -21,7 +21,7 @@ const articleScheme = "article:"
 // links are rewritten or refused by safeLinks before rendering.
 var markdown = goldmark.New(
 	goldmark.WithExtensions(extension.Table),
-	goldmark.WithParserOptions(parser.WithASTTransformers(util.Prioritized(safeLinks{}, 100))),
+	goldmark.WithParserOptions(parser.WithASTTransformers(util.Prioritized(safeLinks{}, 100), util.Prioritized(rowAnchors{}, 300))),
 )
 
 // safeLinks turns article links into paths of the page and takes the target
@@ -55,7 +55,11 @@ func (safeLinks) Transform(doc *ast.Document, r text.Reader, _ parser.Context) {
 // href returns the target a page may use for a link in a body, "" for none.
 func href(target string) string {
 	if id, ok := strings.CutPrefix(target, articleScheme); ok {
-		return "/articles/" + url.PathEscape(id)
+		id, row, _ := strings.Cut(id, "#")
+		if row != "" {
+			row = "#" + url.PathEscape(row)
+		}
+		return "/articles/" + url.PathEscape(id) + row
 	}
 	if u, err := url.Parse(target); err == nil && u.Host != "" && (u.Scheme == "http" || u.Scheme == "https") {
 		return u.String()
@@ -103,11 +107,13 @@ func bodyLinks(body string) []string {
 	return out
 }
 
-// articleLinks returns the ids that a body links to, in order.
+// articleLinks returns the ids that a body links to, in order; a link to a row
+// of a table is one to its page.
 func articleLinks(body string) []string {
 	var out []string
 	for _, target := range bodyLinks(body) {
 		if id, ok := strings.CutPrefix(target, articleScheme); ok {
+			id, _, _ = strings.Cut(id, "#")
 			out = append(out, id)
 		}
 	}

@@ -21,7 +21,7 @@ func TestHTML(t *testing.T) {
 		"![p](javascript:x)":                  "<p><img src=\"\" alt=\"p\"></p>\n",
 		"<ftp://example.org/a>":               "<p>ftp://example.org/a</p>\n",
 		"<https://example.org/a>":             "<p><a href=\"https://example.org/a\">https://example.org/a</a></p>\n",
-		"| a |\n|---|\n| 1 |":                 "<table>\n<thead>\n<tr>\n<th>a</th>\n</tr>\n</thead>\n<tbody>\n<tr>\n<td>1</td>\n</tr>\n</tbody>\n</table>\n",
+		"| a |\n|---|\n| 1 |":                 "<table>\n<thead>\n<tr>\n<th>a</th>\n</tr>\n</thead>\n<tbody>\n<tr id=\"row-1\">\n<td>1</td>\n</tr>\n</tbody>\n</table>\n",
 	} {
 		if got := htmlOf(body); got != want {
 			t.Errorf("%q: got %q, want %q", body, got, want)

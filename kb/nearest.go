@@ -15,6 +15,10 @@ func nearest(word string, candidates []string) string {
 	return best
 }
 
+// NearestArticle is the id of the article that is meant by a slip of the pen, or
+// "".
+func (b *Base) NearestArticle(id string) string { return nearest(id, sortedKeys(b.heads)) }
+
 // didYouMean returns the fix that names the nearest candidate, or "".
 func didYouMean(word string, candidates []string) string {
 	if n := nearest(word, candidates); n != "" {

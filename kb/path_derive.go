@@ -13,6 +13,7 @@ const leastRow = 0.005
 // what each cause on the path makes it show by its position. A look that an
 // article already tells only adds the causes of which that article is silent.
 func (b *Base) derivePaths() {
+	b.looksAt = map[string][]lookAt{}
 	stands := map[string][]*Cause{}
 	for _, c := range b.Causes {
 		stands[c.Part] = append(stands[c.Part], c)
@@ -30,11 +31,19 @@ func (b *Base) derivePaths() {
 	slices.SortFunc(b.Tests, func(x, y *Test) int { return strings.Compare(x.ID, y.ID) })
 }
 
+// lookAt is one way to find out at one point of a path.
+type lookAt struct {
+	path  *Path
+	point *PathPoint
+	way   string
+}
+
 func (b *Base) derivePathLook(p *Path, k *PathPoint, way string, l *PathLook, stands map[string][]*Cause) {
 	f := b.findings[p.Finding(k, way)]
 	if l.Test == "" {
 		f = b.pathFinding(p, k, way, l)
 	}
+	b.looksAt[p.Finding(k, way)] = append(b.looksAt[p.Finding(k, way)], lookAt{p, k, way})
 	if f == nil {
 		return // the article that tells it is missing: reported by the validator
 	}
@@ -178,15 +187,20 @@ func (b *Base) effectRow(p *Path, k *PathPoint, way string, i int, part, effect 
 	case p.Behind(i, k):
 		table = w.Behind
 	}
-	if p.Unwanted && effect != "weak" {
-		// Whatever it does to its part, what should not pass passes.
-		effect = map[string]string{"seen": "cut", "fed": "cut", "shut": "leak", "opened": "cut"}[way]
-	}
-	row, ok := table[effect]
+	row, ok := table[p.passes(way, effect)]
 	if !ok {
 		return nil
 	}
 	return overOutcomes(way, row)
+}
+
+// passes is the row of a way's table for an effect on what passes. Whatever it
+// does to its part, what should not pass passes.
+func (p *Path) passes(way, effect string) string {
+	if p.Unwanted && effect != "weak" {
+		return map[string]string{"seen": "cut", "fed": "cut", "shut": "leak", "opened": "cut"}[way]
+	}
+	return effect
 }
 
 // PathEffect returns what a look at a point shows when a part at station i

@@ -21,13 +21,10 @@ func (b *Base) SharedPoints() []string {
 	users := map[string]int{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
-		on := slices.Concat(p.FedBy, p.EarthedAt)
-		if belt := p.Shares["belt"]; b.Part(belt) != nil {
-			on = append(on, belt)
-		}
+		on := p.hangsOn()
 		slices.Sort(on)
 		for _, id := range slices.Compact(on) {
-			if id != p.ID {
+			if id != p.ID && b.Part(id) != nil {
 				users[id]++
 			}
 		}
@@ -39,6 +36,15 @@ func (b *Base) SharedPoints() []string {
 		}
 	}
 	return out
+}
+
+// hangsOn lists what feeds, earths and drives the part.
+func (p *Part) hangsOn() []string {
+	on := slices.Concat(p.FedBy, p.EarthedAt)
+	if belt := p.Shares["belt"]; belt != "" {
+		on = append(on, belt)
+	}
+	return on
 }
 
 // With returns the parts that share a fuse, a belt or a vacuum line with this

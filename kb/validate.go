@@ -297,6 +297,7 @@ func (c *checker) body(e *entry, body string) {
 	c.text(e, p("body"), body)
 	for _, target := range bodyLinks(body) {
 		id, ok := strings.CutPrefix(target, articleScheme)
+		id, _, _ = strings.Cut(id, "#")
 		switch {
 		case ok:
 			if _, known := c.set.articles[id]; !known && !c.set.broken[id] {

@@ -20,7 +20,7 @@ import (
 
 // talk is the conversation in a terminal, or with -json for scripts.
 func talk(ctx context.Context, args []string, in *os.File, out, errs io.Writer) error {
-	c, err := parse("talk", "The conversation in this terminal: type what it does, answer, ask “why?”, “undo”, “what else?”.\nAn answer can be typed or chosen by its number. End with an empty line twice or Ctrl-D.\nWith -json each line read is a turn and each line written one JSON object.",
+	c, err := parse("talk", "The conversation in this terminal: type what it does, answer, ask “why?”, “undo”, “what else?”.\n“read ID” shows an article or a row of a table named under a reply.\nAn answer can be typed or chosen by its number. End with an empty line twice or Ctrl-D.\nWith -json each line read is a turn and each line written one JSON object.",
 		`echo "it gets hot in traffic, fine on the open road" | go run ./server talk -json`, args, errs, func(fs *flag.FlagSet, c *config) {
 			fs.BoolVar(&c.json, "json", false, "one turn a line in, one JSON object a line out")
 			fs.BoolVar(&c.explain, "explain", false, "add the numbers behind each reply")
@@ -120,6 +120,10 @@ func talkTerminal(ctx context.Context, e *dialog.Engine, sheet casebook.Vehicle,
 			continue
 		}
 		empty = 0
+		if page := readPage(e.Base(), text); page != "" {
+			fmt.Fprintln(out, page)
+			continue
+		}
 		s, reply = e.Step(s, chosen(text, reply))
 		fmt.Fprintln(out, forTerminal(reply))
 		if c.explain && reply.Explain != nil {

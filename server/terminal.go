@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -11,7 +12,7 @@ import (
 )
 
 var (
-	articleLink = regexp.MustCompile(`\[([^\]]*)\]\(article:([a-z0-9-]+)\)`)
+	articleLink = regexp.MustCompile(`\[([^\]]*)\]\(article:([a-z0-9-]+(?:#[a-z0-9-]+)?)\)`)
 	bold        = regexp.MustCompile(`\*\*([^*]*)\*\*`)
 )
 
@@ -40,10 +41,22 @@ func forTerminal(r *dialog.Reply) string {
 		}
 		b.WriteString("  [" + strings.Join(q, " | ") + "]\n")
 	}
-	if len(r.Cites) > 0 {
-		b.WriteString("  (articles: " + strings.Join(r.Cites, ", ") + ")\n")
+	if ids := toRead(r); len(ids) > 0 {
+		b.WriteString("  (articles: " + strings.Join(ids, ", ") + ")\n")
 	}
 	return b.String()
+}
+
+// toRead lists the articles that a reply stands on, then the rows of tables to
+// which its words lead.
+func toRead(r *dialog.Reply) []string {
+	ids := slices.Clone(r.Cites)
+	for _, m := range articleLink.FindAllStringSubmatch(r.Text, -1) {
+		if strings.Contains(m[2], "#") && !slices.Contains(ids, m[2]) {
+			ids = append(ids, m[2])
+		}
+	}
+	return ids
 }
 
 // wrap writes a line broken between words at the width, later lines under the

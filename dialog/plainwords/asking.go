@@ -183,7 +183,7 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 	case "how":
 		return v.question || at == 0 || len(run) <= 12
 	case "why":
-		return len(run) <= 9
+		return len(run) <= 9 && (!whyAlone(w) || at+n < len(run) && t.onlyPart(run, at+n))
 	case "hello":
 		return at <= 1 && (len(run) <= 2 || t.toks[run[0]].norm != "morning" && t.toks[run[0]].norm != "evening")
 	case "opinion":
@@ -289,9 +289,17 @@ func (t *turn) hasPart(c int32) bool {
 	return t.partAt[c]
 }
 
+// whyAlone reports whether a "why" says nothing of what it asks but its subject,
+// "why the starter?", "why is it the coil?": with anything more than a part it
+// tells a trouble, "why it cuts out".
+func whyAlone(w *wish) bool {
+	last := w.words[len(w.words)-1]
+	return w.kind == "why" && w.about && slices.Contains(last, "that?")
+}
+
 // suspectAsked is the part of which a "why" asks whether it is the one: "why not
-// the discs", "why do you think it's the coil". Empty where it asks for something
-// else, "why check the discs".
+// the discs", "why do you think it's the coil", "why the starter". Empty where it
+// asks for something else, "why check the discs".
 func (t *turn) suspectAsked(run wordRun, at int) (part string, last int) {
 	asks := false
 	for _, k := range run[at:] {
@@ -300,7 +308,7 @@ func (t *turn) suspectAsked(run wordRun, at int) (part string, last int) {
 			asks = true
 		}
 	}
-	if !asks {
+	if !asks && (at+1 >= len(run) || !t.onlyPart(run, at+1)) {
 		return "", 0
 	}
 	about, last := t.about(run, at+1, "opinion")

@@ -137,6 +137,7 @@ why: ^what for $
 why: whats|what the|is the? point
 why: how|what does|would|will that|this|it help|tell
 why: what will|does|would that|this tell|show|prove
+why: ^why is? it|that? *
 how: ^how do|can|should|would|must|does i|you|one|we *
 how: ^how to *
 how: ^how $

@@ -2,12 +2,15 @@ import "./plain.js";
 import { byId, el, store } from "./dom.js";
 import { pathLine } from "./path.js";
 
-// A table too wide for a phone is stacked there by its style; the roles keep it
-// a table for a screen reader.
+// A table too wide for a phone is stacked there, one of many columns anywhere;
+// the roles keep it a table for a screen reader.
+const phone = matchMedia("(max-width: 40rem)");
 for (const table of document.querySelectorAll(".prose table")) {
   const names = [...table.querySelectorAll("thead th")].map((th) => th.textContent);
   if (names.length < 3) continue;
-  table.className = "stack";
+  const stack = () => table.classList.toggle("stack", phone.matches || names.length > 5);
+  stack();
+  phone.addEventListener("change", stack);
   table.setAttribute("role", "table");
   for (const part of table.querySelectorAll("thead, tbody")) part.setAttribute("role", "rowgroup");
   for (const row of table.querySelectorAll("tr")) {

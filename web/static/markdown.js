@@ -3,13 +3,13 @@ import { el } from "./dom.js";
 // inline turns **bold**, `answers` and [title](article:ID) into elements.
 export function inline(text) {
   const out = [];
-  const mark = /\*\*(.+?)\*\*|`([^`]+)`|\[([^\]]+)\]\(article:([A-Za-z0-9._-]+)\)/g;
+  const mark = /\*\*(.+?)\*\*|`([^`]+)`|\[([^\]]+)\]\(article:([A-Za-z0-9._-]+)(#[A-Za-z0-9-]+)?\)/g;
   let at = 0;
   for (const m of text.matchAll(mark)) {
     out.push(text.slice(at, m.index));
     if (m[1] !== undefined) out.push(el("strong", {}, inline(m[1])));
     else if (m[2] !== undefined) out.push(el("span", { class: "choice" }, m[2]));
-    else out.push(el("a", { href: "/articles/" + encodeURIComponent(m[4]) }, m[3]));
+    else out.push(el("a", { href: "/articles/" + encodeURIComponent(m[4]) + (m[5] || "") }, m[3]));
     at = m.index + m[0].length;
   }
   out.push(text.slice(at));

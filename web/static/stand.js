@@ -12,9 +12,17 @@ function bar(p) {
   return el("span", { class: "bar", "aria-hidden": "true" }, fill);
 }
 
+// rests leads from a reason to the row of the table it rests on, where no
+// article says it.
+function rests(w, words) {
+  if (!w.rests) return words;
+  const [id, row] = w.rests.split("#");
+  return el("a", { href: "/articles/" + encodeURIComponent(id) + (row ? "#" + row : "") }, words);
+}
+
 function weights(title, list, sense) {
   if (!list?.length) return null;
-  return [el("h4", {}, title), el("ul", {}, list.map((w) => el("li", {}, `${w.title}: ${w.outcome} `, el("span", { class: "kind" }, `${sense} ${Math.abs(w.decibans)} decibans`))))];
+  return [el("h4", {}, title), el("ul", {}, list.map((w) => el("li", {}, rests(w, `${w.title}: ${w.outcome}`), " ", el("span", { class: "kind" }, `${sense} ${Math.abs(w.decibans)} decibans` + (w.basis ? `, basis: ${w.basis}` : "")))))];
 }
 
 function suspect(s, open) {
@@ -35,7 +43,7 @@ function ruledOut(list) {
   }
   return [...by].sort((a, b) => a[1].length - b[1].length).map(([reason, all]) => el("details", { class: "outs" },
     el("summary", {}, el("span", {}, reason), el("span", { class: "count" }, `${all.length} out`)),
-    el("ul", {}, all.map((r) => el("li", {}, el("s", {}, link(r.id, r.title)), el("span", { class: "hidden" }, ` is ruled out by ${reason}`))))));
+    el("ul", {}, all.map((r) => el("li", {}, el("s", {}, link(r.id, r.title)), el("span", { class: "hidden" }, ` is ruled out by ${reason}`), r.rests && [" ", rests(r, "why")])))));
 }
 
 // stand shows the whole state of the reasoning after a reply.
