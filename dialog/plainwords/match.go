@@ -220,7 +220,7 @@ func (lx *lexicon) otherThing(kind targetKind, toks []token, u *unit, form strin
 	if kind != targetPart && kind != targetAxis || form == "" || doing(norm) == doing(form) || stem(norm) != stem(form) {
 		return false
 	}
-	return kind == targetPart || lx.nouns[u.id] && u.first > 0 && articles[toks[u.first-1].norm]
+	return kind == targetPart || lx.endings[u.id] && u.first > 0 && articles[toks[u.first-1].norm]
 }
 
 func doing(w string) bool { return strings.HasSuffix(w, "ing") || strings.HasSuffix(w, "ings") }
