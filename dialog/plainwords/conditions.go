@@ -1,6 +1,9 @@
 package plainwords
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // condition is an axis value told, with its relation.
 type condition struct {
@@ -322,12 +325,35 @@ func (t *turn) excepted(m *match) string {
 			return "only"
 		case until && t.toks[k].clause != t.toks[at].clause:
 			return ""
+		case t.toks[k].neg && !until && !t.toldIn(t.toks[k].clause):
+			return "only" // "no shake at all unless I brake"
 		}
 	}
 	if at == 0 || m.phrase.after == "until" {
 		return ""
 	}
 	return "never"
+}
+
+// exceptionFollows reports whether a denied match is followed, in its sentence,
+// by when it is not so.
+func (t *turn) exceptionFollows(m *match) bool {
+	last := t.us[m.last].last
+	for k := last + 1; k < len(t.toks) && k <= last+4 && t.toks[k].sent == t.toks[last].sent; k++ {
+		switch w := t.toks[k].norm; {
+		case w == "except" || w == "unless":
+			return true
+		case t.toks[k].class == classContent && w != "all":
+			return false
+		}
+	}
+	return false
+}
+
+// toldIn reports whether a clause told that a trouble is there: "won't start
+// unless it's cold" says when it is not.
+func (t *turn) toldIn(clause int32) bool {
+	return !slices.Contains(t.butFor, clause) && slices.ContainsFunc(t.symptoms, func(s placed) bool { return t.us[s.unit].clause == clause })
 }
 
 // exceptWords name an exception.

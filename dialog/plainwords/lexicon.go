@@ -70,6 +70,8 @@ type phrase struct {
 	bareNo bool
 	// turned marks a phrase in which something is turned, switched, put or shut.
 	turned bool
+	// outOf marks one with "out of": what is out of balance is not balanced.
+	outOf bool
 	// denial marks one whose denial falls on little words that are not kept
 	// ("new bulbs don't last"): something must be denied near it.
 	denial bool
@@ -267,6 +269,7 @@ func (lx *lexicon) phraseIn(t target, text string, toks []token, us []unit) (p p
 		p.always = p.always || alwaysWords[w]
 		p.turned = p.turned || byParticle[stem(w)]
 	}
+	p.outOf = strings.Contains(" "+plain(text)+" ", " out of ")
 	if t.kind == targetOutcome {
 		p.placed = opensPlace(text)
 		for _, w := range strings.Fields(plain(text)) {

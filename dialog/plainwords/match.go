@@ -92,8 +92,8 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		if best < 0 && w.class == classParticle && prev >= 0 && k > 0 && p.words[k-1].id == us[prev].id && byParticle[lx.names[us[prev].id]] && otherParticle(us, prev, hi) {
 			return m, false // "turned the radio up" is not "turned off"
 		}
-		if best < 0 && w.class == classParticle && ends[lx.names[w.id]] && p.turned {
-			return m, false // "when I turn the key" is not "when I turn the key off"
+		if best < 0 && w.class == classParticle && (ends[lx.names[w.id]] && p.turned || p.outOf && lx.names[w.id] == "out") {
+			return m, false // "when I turn the key" is not "when I turn the key off", "balanced" not "out of balance"
 		}
 		if best < 0 {
 			needDenied = needDenied || w.under && w.class == classLight

@@ -73,6 +73,7 @@ type turn struct {
 	index
 	asides
 	described  []int32        // clauses, see describing
+	butFor     []int32        // clauses that deny a trouble but for an exception
 	guesses    bool           // "I thought it was the fuse"
 	mendedIn   map[int32]bool // clauses in which something was put right
 	mendedUnit map[int]bool   // units that told it
