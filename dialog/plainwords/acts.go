@@ -44,7 +44,7 @@ const tooMany = 3
 
 // holders are the things by which a part is held, plugged or felt: "the plug on
 // the sensor", "the wire to the coil".
-var holders = set(`plug wire wires connector lead leads loom terminal terminals clip end body side bottom top contacts pins`)
+var holders = set(`plug wire wires connector lead leads loom terminal terminals clip end body side bottom top back front case casing housing contacts pins`)
 
 // objectOf reports whether the words from a verb to token first are its object:
 // a determiner, describing words, and at most what the part is held by.
@@ -71,7 +71,7 @@ func (t *turn) objectOf(k, first int) bool {
 // Idioms for the trouble going, or coming, by what was done.
 var (
 	wentSaid  = [][]string{{"off", "it", "went"}, {"off", "it", "goes"}, {"off", "she", "went"}, {"away", "it", "went"}, {"away", "she", "went"}, {"burst", "into", "life"}, {"sprang", "into", "life"}, {"came", "to", "life"}, {"picked", "right", "up"}, {"picked", "up"}, {"perked", "up"}, {"fired", "up"}, {"fired", "straight", "up"}, {"kicked", "in"}, {"woke", "up"}, {"went", "quiet"}, {"it", "started"}, {"it", "ran"}, {"it", "cranked"}, {"it", "behaved"}, {"came", "back"}, {"all", "back"}, {"cleared", "it"}, {"cured", "it"}, {"it", "cleared"}, {"ran", "fine"}, {"ran", "ok"}, {"revs", "jumped"}, {"revs", "rose"}, {"idle", "picked", "up"}, {"idle", "rose"}, {"no", "more"}, {"much", "better"}, {"groan", "went"}, {"noise", "went"}, {"squeal", "went"}, {"up", "where", "it", "should", "be"}}
-	againSaid = [][]string{{"then", "dead", "again"}, {"then", "again"}, {"then", "back"}, {"but", "not", "for", "long"}, {"then", "gone", "again"}}
+	againSaid = [][]string{{"then", "dead", "again"}, {"then", "went", "again"}, {"then", "dropped", "again"}, {"then", "fell", "again"}, {"then", "again"}, {"then", "back"}, {"but", "not", "for", "long"}, {"then", "gone", "again"}}
 )
 
 // changedBy reads what a deed that ends at token last changed: goes, while,
@@ -106,6 +106,12 @@ func (t *turn) changedBy(verb, last int) string {
 		case fallen[t.toks[k].norm] && t.drains():
 			return "goes" // "unplugged the radio and it dropped to 20"
 		}
+	}
+	if at := t.leapsTo(last); at >= 0 {
+		if span(againSaid) >= 0 || t.forAWhile(verb, last) {
+			return "while"
+		}
+		return "goes"
 	}
 	effect, at, _ := t.changed(verb, last)
 	for k := last + 1; k < at; k++ {
@@ -175,4 +181,23 @@ func (t *turn) forAWhile(verb, last int) bool {
 		}
 	}
 	return false
+}
+
+// leaps are what a reading does that gets well at once.
+var leaps = set(`jumped jumps leapt leaps shot shoots sprang springs`)
+
+// leapsTo finds a reading that leaps to a number after a deed that ends at
+// token last, "and it jumped to 14.1", or -1.
+func (t *turn) leapsTo(last int) int {
+	for k := last + 1; k+2 < len(t.toks) && k < last+12 && t.toks[k].sent == t.toks[last].sent; k++ {
+		if !leaps[t.toks[k].norm] || t.toks[k].under {
+			continue
+		}
+		for j := k + 1; j <= k+3 && j < len(t.toks); j++ {
+			if t.toks[j].kind == tokenNumber {
+				return j
+			}
+		}
+	}
+	return -1
 }

@@ -291,7 +291,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if v := &t.voices[t.us[m.first].clause]; v.question || v.supposed {
 		return false
 	}
-	if f != t.asked && t.future(t.us[m.first].first) {
+	if f != t.asked && (t.future(t.us[m.first].first) || f.kind == kb.FindingQuestion && t.broughtAbout(m)) {
 		return false
 	}
 	if f != t.asked && !t.concerns(f) && t.toldOtherwise(f, m) {

@@ -25,7 +25,7 @@ func (t *turn) findSymptoms() {
 			m.flipped = false // "never overheats except in traffic" does overheat
 			t.butFor = append(t.butFor, t.us[m.first].clause)
 		}
-		if m.flipped && (!t.deniable(m) || t.overClauses(m) || t.loosensOver(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) || t.bareNoise(m) || t.asSetting(m) {
+		if m.flipped && (!t.deniable(m) || t.overClauses(m) || t.loosensOver(m)) || !m.flipped && t.wellThen(m) || t.eventOnly(m) || t.otherCar(m) || t.voices[t.us[m.first].clause].supposed || t.lacksOnly(m) || t.lacksAlways(m) || t.overPast(m) || t.charging(m) || t.inVain(m) || t.bareNoise(m) || t.asSetting(m) || t.broughtAbout(m) {
 			continue
 		}
 		if m.flipped && m.phrase.bareNo && !t.lx.findings[m.phrase.target.id].fails {
