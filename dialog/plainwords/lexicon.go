@@ -41,6 +41,7 @@ type word struct {
 	under  bool
 	meant  bool   // a word of meaning by itself
 	form   string // as it is written in the phrase, where it is one word
+	makes  bool   // a particle that makes the meaning of the light verb before it
 	weight float64
 }
 
@@ -295,6 +296,7 @@ func (lx *lexicon) phraseIn(t target, text string, toks []token, us []unit) (p p
 			form = toks[u.first].norm
 		}
 		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under, meant: u.class == classContent, form: form})
+		p.words[len(p.words)-1].makes = u.class == classParticle && i > 0 && us[i-1].class == classLight && us[i-1].last+1 == u.first
 		p.denies = p.denies || u.under
 		p.fine = p.fine || u.id >= 0 && fineWords[lx.names[u.id]] || t.kind == targetSymptom && t.value == "absent"
 		if u.class == classContent {

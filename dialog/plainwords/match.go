@@ -96,6 +96,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 			return m, false // "when I turn the key" is not "when I turn the key off", "balanced" not "out of balance"
 		}
 		if best < 0 {
+			if w.makes && (p.target.kind == targetOutcome || p.target.kind == targetSymptom) {
+				return m, false // "dash lights up" is not "dash lights go out"
+			}
 			needDenied = needDenied || w.under && w.class == classLight
 			if w.class == classContent {
 				missing++
