@@ -206,6 +206,9 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 	case "safe-to-drive":
 		return v.question || len(run) <= 9
 	case "stopgap":
+		if at+n < len(run) && t.toks[run[at+n]].norm == "mode" {
+			return false // "in limp home mode"
+		}
 		return v.question || len(run) <= 9
 	case "dont-know":
 		return content <= 4

@@ -13,7 +13,7 @@ import (
 // "left it on the charger overnight".
 
 // handVerbs are what people do to a car, as opposed to what they do with it.
-var handVerbs = set(`switch switched switching put puts putting took take takes taking left leave leaving pull pulls pulled pulling turn turned plug plugged plugging unplug unplugged unplugging disconnect disconnected disconnecting charge charged charging remove removed removing push pushed pushing lift lifted lifting try tried tap tapped tapping hit park parked parking jack jacked fix fixed wash washed hose hosed check checked test tested press pressed fit fitted wire wired bridge bridged swap swapped drain drained fill filled towed tow clean cleaned`)
+var handVerbs = set(`switch switched switching put puts putting took take takes taking left leave leaving pull pulls pulled pulling turn turned plug plugged plugging unplug unplugged unplugging disconnect disconnected disconnecting charge charged charging remove removed removing push pushed pushing lift lifted lifting try tried tap tapped tapping hit park parked parking jack jacked fix fixed wash washed hose hosed check checked test tested press pressed fit fitted wire wired bridge bridged swap swapped drain drained fill filled towed tow clean cleaned dried`)
 
 // acting are the words before which a verb of the hand is somebody's deed.
 var acting = set(`i we you he she they ive weve id to lad mate wife husband dad garage then and just by`)

@@ -111,11 +111,21 @@ func (t *turn) opensCondition(m *match) bool {
 			return false // "starts straight back up"
 		}
 	}
+	if t.asStatement(m) {
+		return false
+	}
 	if content >= 2 {
 		return m.last-m.first < len(m.units)+b2i(len(m.units) > 2)
 	}
 	first := t.us[m.first].first
 	sc := stems(m.phrase.said)
+	if t.toks[first].norm == "overnight" {
+		for k := first - 1; k >= 0 && k >= first-3 && t.toks[k].clause == t.toks[first].clause; k-- {
+			if became[t.toks[k].norm] {
+				return false // "got loud overnight" came at once
+			}
+		}
+	}
 	if len(sc) == 1 && len(m.phrase.said) > 5 && t.toks[first].norm == m.phrase.said {
 		return true // a word by itself: "intermittent", "idling"
 	}
@@ -142,6 +152,33 @@ func (t *turn) opensCondition(m *match) bool {
 	}
 	return t.alternative(m)
 }
+
+// asStatement reports whether the words of a condition are a statement of their
+// own, "the engine gets hot", and no word before them says when.
+func (t *turn) asStatement(m *match) bool {
+	c := t.us[m.first].clause
+	first := t.us[m.first].first
+	if t.opened(c, first+1) || t.voices[c].only {
+		return false
+	}
+	for k := t.voices[c].first; k < first; k++ {
+		if w := t.toks[k].norm; prepositions[w] || w == "soon" || w == "moment" || w == "second" {
+			return false
+		}
+	}
+	for k := first; k <= t.us[m.last].last; k++ {
+		if w := t.toks[k].norm; states[w] && (m.phrase.opens || k > first && !containsWords(plain(m.phrase.said), w)) {
+			return true
+		}
+	}
+	return false
+}
+
+// became are the verbs of what came once.
+var became = set(`got went became turned appeared started began developed`)
+
+// states are the verbs that make a statement of what could be a condition.
+var states = set(`gets got goes went is are was comes came dried`)
 
 // againWith are the verbs that "back" makes "again", by their stems.
 var againWith = set(`start fire come go came went fir`)

@@ -16,7 +16,7 @@ func (t *turn) findEvents() {
 		used, own := 0, 0
 		for _, u := range m.units {
 			own++
-			if taken[u] || t.usedUnit[u] && !t.loosely[u] && !(t.ofSymptom[u] && t.eventCue(m)) {
+			if taken[u] || t.usedUnit[u] && (!t.loosely[u] || len(m.units) == 1 && t.foundThere(m)) && !(t.ofSymptom[u] && t.eventCue(m)) {
 				used++
 			}
 		}
@@ -72,7 +72,7 @@ func (t *turn) eventCue(m *match) bool {
 			return true
 		}
 	}
-	return t.nowFollows(m)
+	return t.nowFollows(m) || t.bygone(m)
 }
 
 // pastTense are irregular forms that tell what happened once.

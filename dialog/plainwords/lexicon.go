@@ -83,6 +83,9 @@ type phrase struct {
 	repeats bool
 	// way marks one made of a pattern, letter one of which every word is there.
 	way, letter bool
+	// opens marks a condition whose wording begins with a word of time ("when it
+	// is hot").
+	opens bool
 	// always marks a phrase that says that it never ends ("fan always on").
 	always bool
 	// other marks an outcome that speaks of both or of another one, which its
@@ -115,8 +118,10 @@ type finding struct {
 	// belongs to.
 	symptoms map[string]bool
 	of       string
-	// topic holds the concepts that a question is about, by its title.
+	// topic holds the concepts that a question is about, by its title; about those
+	// of the title of its symptom or test and of the part.
 	topic map[int32]bool
+	about map[int32]bool
 	// bears holds the symptoms on which a test bears.
 	bears map[string]bool
 	// place holds the concepts that say where a reading was taken.
@@ -156,9 +161,10 @@ type lexicon struct {
 	nameWords map[string]map[int32]bool
 	// endsIn holds the concepts that a part's names end in, by part.
 	endsIn   map[string]map[int32]bool
-	endings  map[int32]bool // what the names of parts end in
-	anchors  [][]int32      // phrases by concept of their rarest words
-	weights  []float64      // idf by concept
+	endings  map[int32]bool            // what the names of parts end in
+	nounOf   map[int32]map[string]bool // the systems of those parts
+	anchors  [][]int32                 // phrases by concept of their rarest words
+	weights  []float64                 // idf by concept
 	findings map[string]*finding
 	tests    []*finding         // with readings, in id order
 	aged     []*finding         // questions about an age
@@ -194,6 +200,7 @@ func newLexicon(b *kb.Base) *lexicon {
 	lx.weigh()
 	lx.anchorWays()
 	lx.addPlaces(b)
+	lx.addAbout(b)
 	lx.addProfiles(b)
 	lx.addHeads(b)
 	lx.addNouns()
@@ -280,6 +287,8 @@ func (lx *lexicon) phraseIn(t target, text string, toks []token, us []unit) (p p
 	p.generic = t.kind == targetOutcome && isGeneric(text)
 	if t.kind == targetAxis {
 		p.after = orderWord(text)
+		first, _, _ := strings.Cut(plain(text), " ")
+		p.opens = opensTime[first]
 	}
 	seen := map[int32]bool{}
 	for i, u := range us {
@@ -380,6 +389,9 @@ func isGeneric(text string) bool {
 	}
 	return true
 }
+
+// opensTime are the words with which a wording of a condition tells when.
+var opensTime = set(`when whenever once while if as with after until`)
 
 // orderWord returns the word of order in time that a condition hangs on.
 func orderWord(text string) string {

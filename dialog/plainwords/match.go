@@ -166,6 +166,9 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && m.first < m.last && lx.turnsBetween(p, toks, us, &m) {
 		return m, false // "hard before ive started it"
 	}
+	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && ofNoun(toks, us, &m) {
+		return m, false
+	}
 	span := m.last - m.first + 1
 	compact := float64(len(m.units)) / float64(span)
 	if len(m.units) > 1 && compact < leastCompact || us[m.last].clause > us[m.first].clause+1 {
@@ -223,7 +226,15 @@ func (lx *lexicon) otherThing(kind targetKind, toks []token, u *unit, form strin
 	if kind != targetPart && kind != targetAxis || form == "" || doing(norm) == doing(form) || stem(norm) != stem(form) {
 		return false
 	}
-	return kind == targetPart || lx.endings[u.id] && u.first > 0 && articles[toks[u.first-1].norm]
+	if kind == targetPart || u.first == 0 {
+		return kind == targetPart
+	}
+	switch b := toks[u.first-1].norm; b {
+	case "from", "into", "in", "of":
+		return !doing(norm) // "from park" is no parking
+	default:
+		return lx.endings[u.id] && articles[b]
+	}
 }
 
 func doing(w string) bool { return strings.HasSuffix(w, "ing") || strings.HasSuffix(w, "ings") }
@@ -246,6 +257,23 @@ func (lx *lexicon) turnsBetween(p *phrase, toks []token, us []unit, m *match) bo
 	}
 	return false
 }
+
+// ofNoun reports whether the last word of a match is an adjective that belongs to
+// a noun after it: "a hot smell" is nothing hot.
+func ofNoun(toks []token, us []unit, m *match) bool {
+	k := us[m.last].first
+	if !attributive[toks[k].norm] || k == 0 || us[m.last].last != k || m.last+1 >= len(us) {
+		return false
+	}
+	if w := toks[k-1].norm; w != "a" && w != "an" {
+		return false
+	}
+	n := &us[m.last+1]
+	return n.first == k+1 && n.clause == us[m.last].clause && n.class == classContent && m.first < m.last
+}
+
+// attributive are adjectives that tell a trouble only as what is said of a thing.
+var attributive = set(`hot cold warm wet dry dead loud hard soft low high fast slow`)
 
 // subjects are the pronouns that begin a statement.
 var subjects = set(`it its i ive im we weve he she they you`)

@@ -11,6 +11,7 @@ const (
 	needAgain                    // again and again
 	needGets                     // it becomes so, or too much so
 	needThere                    // it is there
+	needSelf                     // by itself
 )
 
 var neededWords = func() map[string]needed {
@@ -28,6 +29,9 @@ var neededWords = func() map[string]needed {
 		out[w] = needAgain
 	}
 	out["there"] = needThere
+	for w := range set(`itself themselves own alone untouched nobody without`) {
+		out[w] = needSelf
+	}
 	for w := range set(`gets getting get got too goes going runs running`) {
 		out[w] = needGets
 	}
@@ -49,6 +53,9 @@ func needsOf(text string) needed {
 	}
 	if !state {
 		n &^= needGets
+	}
+	if n &^= needSelf; containsWords(plain(text), "by itself") || containsWords(plain(text), "on its own") || containsWords(plain(text), "by themselves") {
+		n |= needSelf
 	}
 	return n
 }

@@ -151,7 +151,7 @@ func (t *turn) usePart(m *match) {
 func (t *turn) toldOtherwise(f *finding, m *match) bool {
 	n := 0
 	for _, u := range m.units {
-		if t.ofSymptom[u] {
+		if t.ofSymptom[u] || t.usedUnit[u] && !t.denied[u] && t.us[u].class == classContent {
 			n++
 		}
 	}
@@ -228,9 +228,27 @@ func (t *turn) lacksPair(m *match) bool {
 	return !pair || !other
 }
 
+// pronounBegins reports whether a clause is said of what was named before.
+func (t *turn) pronounBegins(c int32) bool {
+	for k := t.voices[c].first; k >= 0 && k <= t.voices[c].last; k++ {
+		switch w := t.toks[k].norm; {
+		case w == "it", w == "its", w == "they", w == "theyre":
+			return true
+		case t.toks[k].class == classContent:
+			return false
+		}
+	}
+	return false
+}
+
 // crosses reports a match over two clauses of which only one says "only".
 func (t *turn) crosses(m *match) bool {
 	a, b := t.us[m.first].clause, t.us[m.last].clause
+	if a != b && m.phrase.target.id != t.askedID() && t.handiwork(m.first) && !m.phrase.way {
+		if f := t.lx.findings[m.phrase.target.id]; f != nil && f.kind == kb.FindingQuestion && !t.pronounBegins(b) {
+			return true // "charged it all night, dead again"
+		}
+	}
 	return a != b && t.voices[a].only != t.voices[b].only
 }
 

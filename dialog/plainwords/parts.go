@@ -55,6 +55,7 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 	}
 	lx.rate = rate
 	lx.nameWords, lx.endsIn, lx.endings = map[string]map[int32]bool{}, map[string]map[int32]bool{}, map[int32]bool{}
+	lx.nounOf = map[int32]map[string]bool{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
 		words, ends := map[int32]bool{}, map[int32]bool{}
@@ -66,6 +67,10 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 					if k == len(fields)-1 && !containsWords(plain(name), "on") && !containsWords(plain(name), "of") && !containsWords(plain(name), "in") {
 						ends[id] = true
 						lx.endings[id] = true
+						if lx.nounOf[id] == nil {
+							lx.nounOf[id] = map[string]bool{}
+						}
+						lx.nounOf[id][p.System] = true
 					}
 				}
 			}
@@ -94,7 +99,7 @@ func (t *turn) findParts() {
 	taken := make([]int, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && t.asVerb(t.us[m.first].first) || t.modifies(m.last) || t.steeringWheel(m) || agents[t.word(t.us[m.last].last, 1)] {
+		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && (t.asVerb(t.us[m.first].first) || m.literal == 0 && t.nominal(m.first) && stem(t.toks[t.us[m.first].first].norm) != stem(m.phrase.said)) || t.modifies(m.last) || t.steeringWheel(m) || agents[t.word(t.us[m.last].last, 1)] {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -277,9 +282,20 @@ func (t *turn) leaveHeadless() {
 			}
 		}
 	}
+	whole := make([]*match, len(t.us)) // the name of a part that ends at a unit
+	for i := range t.matches {
+		m := &t.matches[i]
+		if m.phrase.target.kind == targetPart && len(m.units) > 1 && m.ordered && t.solid(m) && (whole[m.last] == nil || m.first < whole[m.last].first) {
+			c := *m
+			whole[m.last] = &c
+		}
+	}
 	t.matches = slices.DeleteFunc(t.matches, func(m match) bool {
 		if k := m.phrase.target.kind; k != targetSymptom && k != targetOutcome || t.us[m.first].clause != t.us[m.last].clause {
 			return false
+		}
+		if w := whole[m.first]; w != nil && m.phrase.target.kind == targetSymptom && t.lessThanNamed(&m, w) {
+			return true
 		}
 		for _, u := range m.units {
 			h := head[u] - 1
@@ -289,6 +305,17 @@ func (t *turn) leaveHeadless() {
 		}
 		return false
 	})
+}
+
+// lessThanNamed reports whether a symptom or an outcome takes only the last word of
+// a part's name and is of another system: the pedal of "clutch pedal" is no brake
+// pedal.
+func (t *turn) lessThanNamed(m, name *match) bool {
+	f := t.lx.findings[m.phrase.target.id]
+	if f == nil || f == t.asked || f.system == name.phrase.target.value || m.phrase.target.id == t.ctx.Chief || t.lx.tellsOf(m.phrase.target.id, &t.us[name.first]) {
+		return false
+	}
+	return !slices.Contains(m.units, name.first) && m.first == name.last && t.us[name.first].class == classContent
 }
 
 // nominal reports whether a unit is the head noun of parts.
@@ -506,6 +533,9 @@ func (t *turn) partState(p *mention) {
 			break
 		}
 	}
+	if verb > last && t.sinceBetween(last, verb) {
+		verb = -1 // "the light flickers since I had the alternator swapped"
+	}
 	if verb < 0 {
 		verb = t.usedPart(lo, first)
 	}
@@ -609,6 +639,26 @@ func (t *turn) partState(p *mention) {
 		t.observe(o, p.clause)
 		return
 	}
+}
+
+// sinceBetween reports whether a deed is told after a "since" or "after" and has
+// an object of its own there.
+func (t *turn) sinceBetween(last, verb int) bool {
+	hinge := -1
+	for k := last + 1; k < verb; k++ {
+		if w := t.toks[k].norm; w == "since" || w == "after" {
+			hinge = k
+		}
+	}
+	if hinge < 0 {
+		return false
+	}
+	for k := hinge + 1; k < verb+4 && k < len(t.toks) && t.toks[k].clause == t.toks[verb].clause; k++ {
+		if u := t.unitAt[k]; u >= 0 && t.mentionAt(u) != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // predicate reports whether a word is said of a thing: "is sound", "looks

@@ -53,6 +53,33 @@ func (t *turn) asSetting(m *match) bool {
 	return false
 }
 
+// ofOtherThing reports whether the words of a symptom are said of a thing that
+// stands right before them, which is part of another system and which the symptom
+// never speaks of: "the fan runs on after I switch off" is no engine that does.
+func (t *turn) ofOtherThing(m *match) bool {
+	u := m.first - 1
+	if u < 0 || m.flipped || t.us[u].last+1 != t.us[m.first].first || t.us[u].clause != t.us[m.first].clause || t.us[u].class != classContent || m.phrase.target.id == t.ctx.Chief || t.lx.items[t.toks[t.us[u].last].norm] != "" || t.numberAt(t.us[u].first) != nil {
+		return false
+	}
+	f := t.lx.findings[m.phrase.target.id]
+	id := t.us[u].id
+	if t.us[u].head >= 0 {
+		id = t.us[u].head
+	}
+	if f == nil || t.lx.tellsOf(f.id, &t.us[u]) || t.lx.tellsOf(f.id, &unit{id: id}) || t.lx.nounOf[id] == nil || t.lx.nounOf[id][f.system] {
+		return false
+	}
+	for k := t.us[u].first - 1; k >= 0 && k >= t.us[u].first-3; k-- {
+		switch w := t.toks[k].norm; {
+		case scopeEnds[w] || w == "of" || w == "to":
+			return false // "the fuse for the lights keeps popping"
+		case !articles[w]:
+			return true
+		}
+	}
+	return true
+}
+
 // asTopic reports whether a match only names what is talked of: "going back to
 // the jump start thing".
 func (t *turn) asTopic(m *match) bool {
@@ -86,14 +113,19 @@ func (t *turn) namesake(f *finding, m *match) bool {
 	if system == "" || system == f.system {
 		return false
 	}
+	own := false // a word that is the question's alone
 	for _, u := range m.units {
-		for _, p := range t.lx.heads[t.us[u].id] {
-			if t.systemOf(p) == system {
-				return true
+		if t.nominal(u) {
+			for _, p := range t.lx.heads[t.us[u].id] {
+				if t.systemOf(p) == system {
+					return true
+				}
 			}
+			continue
 		}
+		own = own || f.about[t.us[u].id]
 	}
-	return false
+	return !own && !t.concerns(f)
 }
 
 // symptomAt is the symptom told in the sentence of a unit, or "".

@@ -31,7 +31,7 @@ func (t *turn) findSymptoms() {
 		if m.flipped && m.phrase.bareNo && !t.lx.findings[m.phrase.target.id].fails {
 			continue // "brakes are fine" is not "no brakes" of a pedal that sinks denied
 		}
-		if t.neitherNor(m) {
+		if t.neitherNor(m) || t.ofOtherThing(m) {
 			continue
 		}
 		if t.handBegins(m) || m.flipped && (t.saidOutright(i) || t.onlyPlace(m)) {
@@ -247,12 +247,36 @@ func (t *turn) eventOnly(m *match) bool {
 	if m.flipped {
 		return false
 	}
+	if t.bygone(m) {
+		return true
+	}
 	for _, u := range m.units {
 		if !t.onEvent[u] {
 			return false
 		}
 	}
 	return t.isEvent(m)
+}
+
+// bygone reports whether a match is told as what was once and is no longer: "it
+// overheated once in 2019", "boiled over last summer but never since".
+func (t *turn) bygone(m *match) bool {
+	first, last := t.us[m.first].first, t.us[m.last].last
+	if w := t.toks[first].norm; !strings.HasSuffix(w, "ed") && !pastTense[w] && t.word(first, -1) != "was" {
+		return false
+	}
+	once := false
+	for k := last + 1; k < len(t.toks) && k <= last+12 && t.toks[k].sent == t.toks[last].sent; k++ {
+		switch w := t.toks[k].norm; {
+		case w == "once":
+			once = true
+		case w == "since" && k > 0 && negators[t.toks[k-1].norm]:
+			return true
+		case once && (t.toks[k].kind == tokenNumber && len(w) == 4 || w == "ago" || w == "last" || w == "back"):
+			return true
+		}
+	}
+	return false
 }
 
 // otherCar reports whether the clause speaks of another car: "the wife's other

@@ -33,6 +33,28 @@ func (lx *lexicon) addTopics(b *kb.Base) {
 // must stand to be what the question is about.
 const commonTopic = 0.4
 
+// addAbout gives every question and test the words of the title of what it belongs
+// to.
+func (lx *lexicon) addAbout(b *kb.Base) {
+	for _, f := range lx.findings {
+		texts := []string{f.title}
+		if of := lx.findings[f.of]; of != nil {
+			texts = []string{of.title}
+		}
+		if p := b.Part(f.part); p != nil {
+			texts = append(texts, p.Name)
+		}
+		f.about = map[int32]bool{}
+		for _, text := range texts {
+			for _, u := range lx.units(lx.parse(text), false) {
+				if u.id >= 0 && u.class == classContent && !u.number {
+					f.about[u.id] = true
+				}
+			}
+		}
+	}
+}
+
 // addCommonTopics adds to a question's topic the words that its outcomes have
 // in common: "cranks" of what happens on turning the key.
 func (lx *lexicon) addCommonTopics() {

@@ -134,7 +134,7 @@ func (v *voice) read(toks []token, i int) {
 	if (w == "sort" || w == "kind") && word(i+1) == "of" {
 		v.hedge = "maybe"
 	}
-	if fineWords[w] && (w != "spot" || word(i+1) == "on") && (w != "well" || word(i-1) != "wheel") && word(i+1) != "nothing" && !toks[i].under && !(w == "good" && (word(i-1) == "a" || word(i-1) == "any" || word(i+1) == "and")) {
+	if fineWords[w] && (w != "spot" || word(i+1) == "on") && (w != "well" || word(i-1) != "wheel" && word(i-1) != "as" && word(i-1) != "might") && (w != "normal" || word(i-1) != "as") && word(i+1) != "nothing" && !toks[i].under && !(w == "good" && (word(i-1) == "a" || word(i-1) == "any" || word(i+1) == "and")) {
 		v.fine = true
 	}
 	if (w == "problem" || w == "problems" || w == "trouble" || w == "bother" || w == "issue" || w == "issues") && (word(i-1) == "no" || toks[i].under) {
