@@ -165,7 +165,7 @@ func (t *turn) mentionAt(u int) *mention {
 
 // casings are the nouns that make of a part's name before them another thing:
 // "wiring module", "spare wheel well".
-var casings = set(`module well box housing bracket holder cover casing`)
+var casings = set(`module well box`)
 
 // modifies reports whether a part's name that ends at unit u only describes the
 // noun right after it.

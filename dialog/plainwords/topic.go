@@ -47,7 +47,7 @@ func (lx *lexicon) addAbout(b *kb.Base) {
 		f.about = map[int32]bool{}
 		for _, text := range texts {
 			for _, u := range lx.units(lx.parse(text), false) {
-				if u.id >= 0 && u.class == classContent && !u.number {
+				if u.id >= 0 && u.class != classParticle && !u.number {
 					f.about[u.id] = true
 				}
 			}
@@ -106,9 +106,15 @@ func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	if !t.concerns(f) {
 		return !m.phrase.placed && t.bareClause(m) && (t.ctx.Chief != "" || len(t.symptoms) > 0 || len(m.units) > 2) // a tick of a list: "dead silent"
 	}
-	told := true
+	told, alone := true, 0
 	for _, u := range m.units {
-		told = told && (t.ofSymptom[u] || t.usedUnit[u] && !t.denied[u] || stressing[t.toks[t.us[u].first].norm])
+		if !stressing[t.toks[t.us[u].first].norm] {
+			alone++
+		}
+	}
+	lent := f.of != t.ctx.Chief && !t.talked[f.of] || alone == 1
+	for _, u := range m.units {
+		told = told && (t.ofSymptom[u] || lent && t.usedUnit[u] && !t.denied[u] || stressing[t.toks[t.us[u].first].norm])
 	}
 	if told {
 		return false
