@@ -39,6 +39,9 @@ func negate(toks []token) {
 			if covered > 0 && scopeEnds[w.norm] && !(particles[w.norm] && closesVerb(toks, k)) {
 				break
 			}
+			if covered == 0 && toks[i].norm == "nothing" && opensTime[w.norm] && w.norm != "with" && w.norm != "as" {
+				break // "nothing at all when I turn the key" turns it
+			}
 			if w.neg && k == i+1 && w.norm == "not" {
 				continue // "won't not start": twice denied
 			}
