@@ -17,6 +17,7 @@ type Lists struct {
 	Hazards  []Hazard    `yaml:"-" json:"hazards"`
 	Synonyms []Synonym   `yaml:"-" json:"synonyms"`
 	Words    []Word      `yaml:"-" json:"vocabulary"`
+	Usages   []Usage     `yaml:"-" json:"usage"`
 	Signs    []Sign      `yaml:"-" json:"signs"`
 	Effects  []Effect    `yaml:"-" json:"effects"`
 	Ways     []Ways      `yaml:"-" json:"ways"`

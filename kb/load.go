@@ -114,6 +114,7 @@ var listTypes = map[string]struct {
 	"means":      {reflect.TypeFor[BlindSpot](), "id"},
 	"real":       {reflect.TypeFor[Indication](), "id"},
 	"vocabulary": {reflect.TypeFor[Word](), "term"},
+	"usage":      {reflect.TypeFor[Usage](), "use"},
 }
 
 var articleTypes = map[string]reflect.Type{
@@ -475,7 +476,7 @@ func (s *set) build() *Base {
 			Systems: values[System](s, "systems"), Parts: values[Part](s, "parts"), Modes: values[Mode](s, "modes"),
 			Axes: values[Axis](s, "axes"), Events: values[Event](s, "events"), Vehicle: values[Attribute](s, "vehicle"),
 			Tools: values[Tool](s, "tools"), Access: values[Access](s, "access"), States: values[State](s, "states"),
-			Hazards: values[Hazard](s, "hazards"), Synonyms: values[Synonym](s, "synonyms"), Words: values[Word](s, "vocabulary"), Signs: values[Sign](s, "signs"), Effects: values[Effect](s, "effects"), Ways: values[Ways](s, "ways"), Derived: s.derived,
+			Hazards: values[Hazard](s, "hazards"), Synonyms: values[Synonym](s, "synonyms"), Words: values[Word](s, "vocabulary"), Usages: values[Usage](s, "usage"), Signs: values[Sign](s, "signs"), Effects: values[Effect](s, "effects"), Ways: values[Ways](s, "ways"), Derived: s.derived,
 			Follows: followsOf(s),
 		},
 		Symptoms:  pointers[Symptom](s, string(KindSymptom)),

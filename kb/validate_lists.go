@@ -11,7 +11,7 @@ const shareTolerance = 0.02
 func (c *checker) checkLists() {
 	for _, kind := range sortedKeys(listTypes) {
 		for _, e := range c.set.inOrder(kind) {
-			if kind != "synonyms" && kind != "vocabulary" && kind != "ways" {
+			if kind != "synonyms" && kind != "vocabulary" && kind != "ways" && kind != "usage" {
 				c.checkID(e, p("id"), e.id)
 			}
 			switch v := e.value.(type) {
@@ -60,6 +60,8 @@ func (c *checker) checkLists() {
 				c.checkIndication(e, v)
 			case *Word:
 				c.checkWord(e, v)
+			case *Usage:
+				c.checkUsage(e, v)
 			case *Synonym:
 				if len(v.Forms) == 0 {
 					c.fail(e, p("forms"), "", "term %q has no other forms", v.Term)

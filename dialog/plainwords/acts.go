@@ -5,7 +5,7 @@ package plainwords
 // the crank sensor and it died". A deed without effect told is none.
 func (t *turn) partAct(p *mention, others func(string, string, *Observation)) bool {
 	first, last := t.us[p.first].first, t.us[p.last].last
-	if holders[t.toks[last].norm] && p.first == p.last {
+	if t.lx.holders[t.toks[last].norm] && p.first == p.last {
 		switch t.word(last, 1) {
 		case "on", "of", "to", "off", "at":
 			return false // "the plug on the crank sensor" is the sensor's
@@ -42,10 +42,6 @@ func (t *turn) partAct(p *mention, others func(string, string, *Observation)) bo
 // of the car and no longer of the part.
 const tooMany = 3
 
-// holders are the things by which a part is held, plugged or felt: "the plug on
-// the sensor", "the wire to the coil".
-var holders = set(`plug wire wires connector lead leads loom terminal terminals clip end body side bottom top back front case casing housing contacts pins`)
-
 // objectOf reports whether the words from a verb to token first are its object:
 // a determiner, describing words, and at most what the part is held by.
 func (t *turn) objectOf(k, first int) bool {
@@ -55,7 +51,7 @@ func (t *turn) objectOf(k, first int) bool {
 		switch {
 		case w.kind == tokenPunct, negators[w.norm]:
 			return false
-		case holders[w.norm]:
+		case t.lx.holders[w.norm]:
 			held = true
 		case w.norm == "on", w.norm == "of", w.norm == "to", w.norm == "in", w.norm == "at":
 			if !held {
@@ -67,12 +63,6 @@ func (t *turn) objectOf(k, first int) bool {
 	}
 	return true
 }
-
-// Idioms for the trouble going, or coming, by what was done.
-var (
-	wentSaid  = [][]string{{"off", "it", "went"}, {"off", "it", "goes"}, {"off", "she", "went"}, {"away", "it", "went"}, {"away", "she", "went"}, {"burst", "into", "life"}, {"sprang", "into", "life"}, {"came", "to", "life"}, {"picked", "right", "up"}, {"picked", "up"}, {"perked", "up"}, {"fired", "up"}, {"fired", "straight", "up"}, {"kicked", "in"}, {"woke", "up"}, {"went", "quiet"}, {"it", "started"}, {"it", "ran"}, {"it", "cranked"}, {"it", "behaved"}, {"came", "back"}, {"all", "back"}, {"cleared", "it"}, {"cured", "it"}, {"it", "cleared"}, {"ran", "fine"}, {"ran", "ok"}, {"revs", "jumped"}, {"revs", "rose"}, {"idle", "picked", "up"}, {"idle", "rose"}, {"no", "more"}, {"much", "better"}, {"groan", "went"}, {"noise", "went"}, {"squeal", "went"}, {"up", "where", "it", "should", "be"}}
-	againSaid = [][]string{{"then", "dead", "again"}, {"then", "went", "again"}, {"then", "dropped", "again"}, {"then", "fell", "again"}, {"then", "again"}, {"then", "back"}, {"but", "not", "for", "long"}, {"then", "gone", "again"}}
-)
 
 // changedBy reads what a deed that ends at token last changed: goes, while,
 // comes, none, or nothing told.
@@ -91,8 +81,8 @@ func (t *turn) changedBy(verb, last int) string {
 		}
 		return -1
 	}
-	if at := span(wentSaid); at >= 0 {
-		if span(againSaid) >= 0 || t.forAWhile(verb, last) {
+	if at := span(t.lx.wentSaid); at >= 0 {
+		if span(t.lx.againSaid) >= 0 || t.forAWhile(verb, last) {
 			return "while"
 		}
 		return "goes"
@@ -101,14 +91,14 @@ func (t *turn) changedBy(verb, last int) string {
 		switch {
 		case t.bringsOnAt(k):
 			return "comes"
-		case bringsOn[t.toks[k].norm]:
+		case t.lx.bringsOn[t.toks[k].norm]:
 			return "comes"
-		case fallen[t.toks[k].norm] && t.drains():
+		case t.lx.fallen[t.toks[k].norm] && t.drains():
 			return "goes" // "unplugged the radio and it dropped to 20"
 		}
 	}
 	if at := t.leapsTo(last); at >= 0 {
-		if span(againSaid) >= 0 || t.forAWhile(verb, last) {
+		if span(t.lx.againSaid) >= 0 || t.forAWhile(verb, last) {
 			return "while"
 		}
 		return "goes"
@@ -131,7 +121,7 @@ func (t *turn) changedBy(verb, last int) string {
 		return "goes"
 	}
 	for k := last + 1; k < len(t.toks) && k < last+12 && t.toks[k].sent == sent; k++ {
-		if comesBack[t.toks[k].norm] && !t.toks[k].under && t.toks[k].norm != "fixes" {
+		if t.lx.comesBack[t.toks[k].norm] && !t.toks[k].under && t.toks[k].norm != "fixes" {
 			if t.forAWhile(verb, last) {
 				return "while"
 			}
@@ -151,9 +141,6 @@ func (t *turn) changedBy(verb, last int) string {
 	}
 	return ""
 }
-
-// fallen are words of a current that went down.
-var fallen = set(`dropped drops drop fell falls down`)
 
 // drains reports whether the case is about a battery that is drained.
 func (t *turn) drains() bool {

@@ -4,10 +4,8 @@ import "ruleout/kb"
 
 // Words of a part that failed again after it was renewed.
 var (
-	orders  = set(`second third fourth fifth sixth 2nd 3rd 4th 5th 6th`)
-	killing = set(`kills killing killed eats eating burns burning blows blowing cooks cooking fries frying breaks breaking destroys destroying melts melting wrecks wrecking`)
-	failing = set(`burnt burned died dead failed gone blown blew broke broken packed melted cooked fried seized worn knackered shot`)
-	within  = [][]string{{"this", "year"}, {"this", "month"}, {"this", "winter"}, {"this", "summer"}, {"in", "a", "year"}, {"in", "a", "month"}, {"in", "a", "row"}, {"so", "far"}, {"now"}, {"already"}, {"again"}, {"since"}, {"months"}, {"years"}, {"weeks"}, {"miles"}, {"on", "this", "car"}, {"has", "gone"}, {"has", "failed"}, {"has", "died"}}
+	orders = set(`second third fourth fifth sixth 2nd 3rd 4th 5th 6th`)
+	within = [][]string{{"this", "year"}, {"this", "month"}, {"this", "winter"}, {"this", "summer"}, {"in", "a", "year"}, {"in", "a", "month"}, {"in", "a", "row"}, {"so", "far"}, {"now"}, {"already"}, {"again"}, {"since"}, {"months"}, {"years"}, {"weeks"}, {"miles"}, {"on", "this", "car"}, {"has", "gone"}, {"has", "failed"}, {"has", "died"}}
 )
 
 // failedAgain reads that a part failed again after it was renewed: "third
@@ -23,7 +21,7 @@ func (t *turn) failedAgain(p *mention) bool {
 	switch before := t.word(first, -1); {
 	case orders[before] && t.saysWithin(p):
 		from = first - 1
-	case killing[before] && (t.word(first, -2) == "keeps" || t.word(first, -2) == "keep" || t.word(first, -2) == "it" || before == "eats"):
+	case t.lx.killing[before] && (t.word(first, -2) == "keeps" || t.word(first, -2) == "keep" || t.word(first, -2) == "it" || before == "eats"):
 		from = first - 1
 	case t.word(first, -2)+" "+before == "goes through" || t.word(first, -2)+" "+before == "going through":
 		from = first - 2
@@ -63,7 +61,7 @@ func (t *turn) failsAgain(p *mention, another bool) bool {
 	failed := false
 	for k := last + 1; k < len(t.toks) && k <= last+7 && t.toks[k].sent == t.toks[last].sent; k++ {
 		w := t.toks[k].norm
-		failed = failed || failing[w] && !t.toks[k].under
+		failed = failed || t.lx.failing[w] && !t.toks[k].under
 		if failed && (another || w == "again" || w == "too" || w == "already") {
 			return true
 		}

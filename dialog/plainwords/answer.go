@@ -105,11 +105,11 @@ func (t *turn) aboutElse(m *match) bool {
 	rest := 0
 	for k := v.first; k <= v.last; k++ {
 		w := &t.toks[k]
-		if renewVerbs[w.norm] {
+		if t.lx.renewVerbs[w.norm] {
 			return true // what was done, or was not
 		}
 		u := t.unitAt[k]
-		if w.kind != tokenWord || w.class != classContent || fineWords[w.norm] || checkVerbs[w.norm] || u >= m.first && u <= m.last {
+		if w.kind != tokenWord || w.class != classContent || fineWords[w.norm] || t.lx.checkVerbs[w.norm] || u >= m.first && u <= m.last {
 			continue
 		}
 		switch stem(w.norm) {

@@ -93,7 +93,7 @@ func (t *turn) evades() bool {
 		return true
 	}
 	for _, k := range t.runs[0] {
-		if handVerbs[t.toks[k].norm] {
+		if t.lx.handVerbs[t.toks[k].norm] {
 			return true // "put a new battery in" tells a deed
 		}
 		switch t.toks[k].norm {

@@ -17,12 +17,6 @@ import (
 // that is not this car, likened of what the trouble is like.
 type asides struct{ elsewhere, likened []bool }
 
-// vehicleNouns are words for a car.
-var vehicleNouns = set(`car van truck motor hatchback hatch estate saloon runabout pickup wagon suv minivan bus sedan coupe convertible jeep one`)
-
-// gadgets are things with a battery, a lamp or a lead that are no car.
-var gadgets = set(`phone mobile laptop tablet watch torch flashlight drill lawnmower mower strimmer boat caravan fridge`)
-
 // evidence are the verbs after which "like" tells what seems to be so.
 var evidence = set(`look looks looked looking feel feels felt feeling seem seems seemed sound sounds sounded sounding smell smells smelt smelled smelling acts acting behaves`)
 
@@ -36,7 +30,7 @@ func (t *turn) findAsides() {
 		switch w := t.toks[i].norm; {
 		case w == "like", w == "as" && (t.word(i, 1) == "if" || t.word(i, 1) == "though"):
 			t.likeness(i)
-		case gadgets[w] && t.word(i, -1) == "my" && t.word(i, -2) == "on":
+		case t.lx.gadgets[w] && t.word(i, -1) == "my" && t.word(i, -2) == "on":
 			for k := i - 3; k >= 0 && k > i-7 && t.toks[k].clause == t.toks[i].clause; k-- {
 				t.elsewhere[k] = true
 			}
@@ -122,7 +116,7 @@ func (t *turn) otherCars() {
 		if own(i) {
 			other = false
 		}
-		if w := t.toks[i].norm; vehicleNouns[w] && !other {
+		if w := t.toks[i].norm; t.lx.vehicleNouns[w] && !other {
 			for k := i - 1; k >= 0 && k >= i-4 && t.toks[k].clause == t.toks[i].clause; k-- {
 				n := t.toks[k].norm
 				if (n == "other" || n == "previous" || owns && (n == "old" || n == "last")) && w != "one" || owns && len(n) > 3 && n[len(n)-1] == 's' && t.lx.tellers[n[:len(n)-1]] {

@@ -224,7 +224,7 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		// "nothing changed" is what came of a check; "not that I know" answers
 		// what was asked
 		return t.ctx.Asked == nil && !t.hasPart(c) && !t.partBefore(c) && at <= 2 && content <= 5 ||
-			t.ctx.Asked != nil && renewVerbs[t.toks[run[at+n-1]].norm] && t.toks[run[at+n-1]].norm != "changed" && content <= 4
+			t.ctx.Asked != nil && t.lx.renewVerbs[t.toks[run[at+n-1]].norm] && t.toks[run[at+n-1]].norm != "changed" && content <= 4
 	case "may-i":
 		return (v.question || at <= 1) && len(t.toks) <= longTurn // a story's questions are asked of its whole
 	case "pause":
@@ -262,7 +262,7 @@ func (t *turn) partWord(run wordRun) bool {
 func (t *turn) toRenew(run wordRun) string {
 	renew := false
 	for _, k := range run {
-		renew = renew || renewVerbs[t.toks[k].norm] || t.toks[k].norm == "buy" || t.toks[k].norm == "order"
+		renew = renew || t.lx.renewVerbs[t.toks[k].norm] || t.toks[k].norm == "buy" || t.toks[k].norm == "order"
 	}
 	if !renew {
 		return ""

@@ -172,7 +172,7 @@ func (t *turn) troubleBeside(i int) bool {
 		return true
 	}
 	for k := max(v.first, i-25); k <= min(v.last, i+25); k++ {
-		if effects[t.toks[k].norm] {
+		if t.lx.effects[t.toks[k].norm] {
 			return true
 		}
 	}

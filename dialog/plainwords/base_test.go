@@ -46,6 +46,7 @@ func decoded(tb testing.TB) *kb.Base {
 	list("states", &b.States)
 	list("synonyms", &b.Synonyms)
 	list("vocabulary", &b.Words)
+	list("usage", &b.Usages)
 	list("derived", &b.Derived)
 	signs, err := fs.Glob(files, "lists/signs/*.yaml")
 	if err != nil {

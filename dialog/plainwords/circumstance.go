@@ -12,9 +12,6 @@ import (
 // was done, not when it fails: "had to switch the ignition on to kill it",
 // "left it on the charger overnight".
 
-// handVerbs are what people do to a car, as opposed to what they do with it.
-var handVerbs = set(`switch switched switching put puts putting took take takes taking left leave leaving pull pulls pulled pulling turn turned plug plugged plugging unplug unplugged unplugging disconnect disconnected disconnecting charge charged charging remove removed removing push pushed pushing lift lifted lifting try tried tap tapped tapping hit park parked parking jack jacked fix fixed wash washed hose hosed check checked test tested press pressed fit fitted wire wired bridge bridged swap swapped drain drained fill filled towed tow clean cleaned dried`)
-
 // acting are the words before which a verb of the hand is somebody's deed.
 var acting = set(`i we you he she they ive weve id to lad mate wife husband dad garage then and just by`)
 
@@ -28,20 +25,20 @@ func (t *turn) handled(m *match) bool {
 		return true // mended, not looked at: "cleaned the clamps"
 	}
 	// "pulling the wire off", "turning it by hand": a verb with its object
-	if w := t.toks[first].norm; handVerbs[w] && m.first == m.last && last+1 <= v.last {
+	if w := t.toks[first].norm; t.lx.handVerbs[w] && m.first == m.last && last+1 <= v.last {
 		switch t.toks[last+1].norm {
 		case "the", "a", "an", "my", "it", "that", "this", "them", "one", "each", "all", "both":
 			return true
 		}
 	}
-	if w := t.toks[first].norm; handVerbs[w] && m.first < m.last && first > v.first && (t.toks[first-1].norm == "i" || t.toks[first-1].norm == "ive" || t.toks[first-1].norm == "we") && !t.isMovement(first) && !t.opened(t.us[m.first].clause, first) {
+	if w := t.toks[first].norm; t.lx.handVerbs[w] && m.first < m.last && first > v.first && (t.toks[first-1].norm == "i" || t.toks[first-1].norm == "ive" || t.toks[first-1].norm == "we") && !t.isMovement(first) && !t.opened(t.us[m.first].clause, first) {
 		return true // "i left it running"
 	}
 	if k := first - 1; k > v.first && t.toks[k].norm == "to" && (t.toks[k-1].norm == "had" || t.toks[k-1].norm == "managed") {
 		return true // "had to brake hard"
 	}
 	for k := max(v.first, first-6); k < first; k++ {
-		if !handVerbs[t.toks[k].norm] || k == first-1 && t.isMovement(k) {
+		if !t.lx.handVerbs[t.toks[k].norm] || k == first-1 && t.isMovement(k) {
 			continue
 		}
 		if k == v.first || acting[t.toks[k-1].norm] || k >= v.first+1 && t.toks[k-1].class == classStop && t.toks[k-1].norm == "to" {
@@ -77,10 +74,6 @@ func (t *turn) isMovement(k int) bool {
 	return false
 }
 
-// effects are the words by which people point at the trouble without naming
-// it again.
-var effects = set(`happens happen happened happening does doing did noise sound sounds noisy starts stops dies stalls cuts hear feel feels felt smell smells notice noticed comes goes shows appears returns problem fault trouble issue vibrates shakes knocks squeals worse better louder quieter struggles fails plays hesitates jerks misfires leaks drips flickers dims screams screeches whines whine hums drones rumbles grinds squeaks howls judders wobbles rattles clunks bangs hunts surges stutters roars whistles hisses buzzes`)
-
 // stands reports whether a condition is said of the trouble.
 func (t *turn) stands(m *match, strong bool) bool {
 	c := t.us[m.first].clause
@@ -95,7 +88,7 @@ func (t *turn) stands(m *match, strong bool) bool {
 		return true
 	}
 	for k := v.first; k <= v.last; k++ {
-		if effects[t.toks[k].norm] {
+		if t.lx.effects[t.toks[k].norm] {
 			return true
 		}
 	}

@@ -8,9 +8,6 @@ import "slices"
 // adjuncts are the little words that such a list may hold.
 var adjuncts = set(`with and or of in on a an the to for by its my plus about around from`)
 
-// plainQualities are the adjectives of such a list that tell no trouble.
-var plainQualities = set(`small big large single twin double barrel triple mechanical electric electronic electrical hydraulic mid inside outside old older early late original standard basic conversion four five six seven eight two three older newer`)
-
 // describing finds the clauses that only say what the vehicle is: of car words,
 // numbers and the names of parts, in a sentence with at least one sure mark of a
 // vehicle.
@@ -45,7 +42,7 @@ func (t *turn) describing() []bool {
 		}
 	}
 	for k := range t.toks {
-		if w := t.toks[k].norm; renewVerbs[w] && w != "done" {
+		if w := t.toks[k].norm; t.lx.renewVerbs[w] && w != "done" {
 			delete(marked, t.toks[k].sent) // "new pump, filter and a coil pack"
 		}
 	}
@@ -57,7 +54,7 @@ func (t *turn) describing() []bool {
 		out[c] = true
 		for k := v.first; k <= v.last && out[c]; k++ {
 			w := &t.toks[k]
-			out[c] = known[k] || w.kind != tokenWord || adjuncts[w.norm] || plainQualities[w.norm] || t.lx.items[w.norm] != ""
+			out[c] = known[k] || w.kind != tokenWord || adjuncts[w.norm] || t.lx.plainQualities[w.norm] || t.lx.items[w.norm] != ""
 		}
 	}
 	return out

@@ -9,33 +9,12 @@ import (
 // again: "new switch and they work", "fitted a horn, it honks". That is read
 // only in a case under way, where something did not.
 
-// ownWork are the verbs of a thing that does what it is for. The value says
-// which second word makes them so; "" that none is needed.
-var ownWork = map[string]string{}
-
-func init() {
-	for _, w := range strings.Fields(`works work working worked honks honk hoots hoot toots toot beeps parks park starts start started fires fire fired charges charge clears clear opens open closes close shuts lights light locks lock unlocks unlock squirts squirt sprays spray winds wind runs run ran cranks wipes wipe washes wash latches latch engages engage clearing honking beeping opening closing shutting locking squirting spraying wiping firing charging winding`) {
-		ownWork[w] = ""
-	}
-	for w, second := range map[string]string{
-		"reads": "right correctly properly true ok okay normal normally", "read": "right correctly properly", "shows": "right correctly properly",
-		"blows": "hot warm cold properly again", "blow": "hot warm cold properly again", "gets": "hot warm",
-		"comes": "on", "come": "on", "came": "on", "goes": "again up", "go": "again up", "flashes": "again normally properly", "flash": "again normally properly", "flashing": "again normally properly", "turns": "over", "idles": "right properly smoothly fine",
-	} {
-		ownWork[w] = second
-	}
-}
-
 // afterWork are the words that may follow such a verb and leave it a cure:
 // "works when I bridge it" and "runs hot" tell something else.
 var afterWork = set(`again now sometimes occasionally intermittently only for air fine properly perfectly perfect well great sweet good ok okay alright normal normally right correctly every first straight like as lovely nicely smoothly both all up on over and then too just so thanks cheers better brilliantly once at`)
 
 // timeWords close "every time", "first turn of the key".
 var timeWords = set(`time times turn go`)
-
-// judgedFine are the verdicts that say so of the whole: "all the lights are
-// normal".
-var judgedFine = set(`normal fine perfect good ok okay well right great bright steady`)
 
 // doesOwnWork reads, from a token to the beginning of the next sentence, that
 // the thing does its work again: cured, same where it is denied, better where a
@@ -54,14 +33,14 @@ func (t *turn) doesOwnWork(from int) (effect string, first, last int) {
 		if t.senseGone(k) {
 			return "cured", k - 1, k
 		}
-		second, works := ownWork[w]
-		fine := judgedFine[w] && (t.predicate(k) || t.word(k, -1) == "theyre" || t.word(k, -1) == "stays" || t.word(k, -1) == "stay")
+		second, works := t.lx.ownWork[w]
+		fine := t.lx.judgedFine[w] && (t.predicate(k) || t.word(k, -1) == "theyre" || t.word(k, -1) == "stays" || t.word(k, -1) == "stay")
 		if !works && !fine || !t.subjectBefore(from, k, works) {
 			continue
 		}
 		end := k
-		if second != "" {
-			if !set(second)[t.word(k, 1)] {
+		if len(second) > 0 {
+			if !second[t.word(k, 1)] {
 				continue
 			}
 			end = k + 1
@@ -115,7 +94,7 @@ func (t *turn) senseGone(k int) bool {
 // asVerb reports whether a word that may be a part's name is the verb of one:
 // "it lights".
 func (t *turn) asVerb(k int) bool {
-	if _, works := ownWork[t.toks[k].norm]; !works {
+	if _, works := t.lx.ownWork[t.toks[k].norm]; !works {
 		return false
 	}
 	n := t.word(k, -1)
@@ -136,7 +115,7 @@ var whole = set(`it its they theyre she he all everything that this both car van
 func (t *turn) subjectBefore(from, k int, works bool) bool {
 	for j := k - 1; j > from && t.toks[j].kind != tokenPunct && !joining[t.toks[j].norm]; j-- {
 		w := &t.toks[j]
-		if w.class != classContent || whole[w.norm] || negators[w.norm] || fineWords[w.norm] || renewVerbs[w.norm] || hedgeWords[w.norm] != "" || w.norm == "stays" || w.norm == "stay" {
+		if w.class != classContent || whole[w.norm] || negators[w.norm] || fineWords[w.norm] || t.lx.renewVerbs[w.norm] || hedgeWords[w.norm] != "" || w.norm == "stays" || w.norm == "stay" {
 			switch w.norm {
 			case "when", "if", "until", "unless", "to", "will", "would", "should", "might", "could", "i":
 				return false

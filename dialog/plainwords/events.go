@@ -22,7 +22,7 @@ func (t *turn) findEvents() {
 		}
 		busy := used*2 > own || used == own
 		c := t.us[m.first].clause
-		if w := t.toks[t.voices[c].first].norm; handVerbs[w] && strings.HasSuffix(w, "ing") {
+		if w := t.toks[t.voices[c].first].norm; t.lx.handVerbs[w] && strings.HasSuffix(w, "ing") {
 			continue // "taking the battery off cleared it" is a trial
 		}
 		v := &t.voices[c]

@@ -4,9 +4,6 @@ package plainwords
 // thing that the test at hand does not measure: then it is no reading of it,
 // however well the figure fits.
 
-// measurands are the words for what a gauge can be put on, by their stems.
-var measurands = set(`vacuum vac compression compress boost rail fuel oil tyre tire brake exhaust pump dwell gap advance pad tread cylinder btdc hub drum intake oven weather outside`)
-
 // heard is how many tokens from a number its measurand may be named.
 const heard = 24
 
@@ -18,7 +15,7 @@ func (t *turn) foreign(n *number, f *finding) bool {
 		if n.dim == dimTemperature && t.lx.items[t.toks[k].norm] != "" && len(f.place) > 0 && !t.inPlaceOf(f, k) {
 			return true // "left rear 140c" is no coolant
 		}
-		if !measurands[stem(t.toks[k].norm)] && !measurands[t.toks[k].norm] {
+		if !t.lx.measurands[stem(t.toks[k].norm)] && !t.lx.measurands[t.toks[k].norm] {
 			continue
 		}
 		if !t.inPlaceOf(f, k) {

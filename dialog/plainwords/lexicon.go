@@ -153,6 +153,7 @@ func (f *finding) outcome(id string) *kb.Outcome {
 // lexicon is everything that can be recognised, compiled once.
 type lexicon struct {
 	*vocabulary
+	usage
 	phrases []phrase
 	ways    []way
 	// wayAt holds the ways to look for at a concept.
@@ -184,9 +185,9 @@ type lexicon struct {
 type said struct{ words, outcome string }
 
 func newLexicon(b *kb.Base) *lexicon {
-	lx := &lexicon{vocabulary: newVocabulary(b.Synonyms, b.Words), findings: map[string]*finding{}, replies: map[string][]said{}, measured: map[dimension]bool{dimVoltage: true, dimCurrent: true, dimResistance: true, dimPressure: true}}
+	lx := &lexicon{vocabulary: newVocabulary(b.Synonyms, b.Words), usage: newUsage(b.Usages), findings: map[string]*finding{}, replies: map[string][]said{}, measured: map[dimension]bool{dimVoltage: true, dimCurrent: true, dimResistance: true, dimPressure: true}}
 	lx.intern(stem("work"))
-	for _, words := range []map[string]bool{vehicleNouns, gadgets} {
+	for _, words := range []map[string]bool{lx.vehicleNouns, lx.gadgets} {
 		for w := range words {
 			lx.known[w] = true
 		}
@@ -636,7 +637,7 @@ func (lx *lexicon) addPlaces(b *kb.Base) {
 		put := func(weight float64, texts ...string) {
 			for _, text := range texts {
 				for _, u := range lx.units(lx.parse(text), false) {
-					if u.id >= 0 && u.class == classContent && !u.number && !readingVerbs[lx.names[u.id]] && !timeOfDay[lx.names[u.id]] && f.place[u.id] < weight {
+					if u.id >= 0 && u.class == classContent && !u.number && !lx.readingVerbs[lx.names[u.id]] && !timeOfDay[lx.names[u.id]] && f.place[u.id] < weight {
 						f.place[u.id] = weight
 					}
 				}

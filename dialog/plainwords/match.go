@@ -186,7 +186,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if !inOrder && len(m.units) == 2 && personBetween(toks, us, &m) {
 		return m, false // "spark is there so I'm lost" is not "lost spark"
 	}
-	if k := us[m.first].last + 1; !inOrder && len(m.units) == 2 && handVerbs[toks[k-1].norm] && k < us[m.last].first && (toks[k].norm == "the" || toks[k].norm == "a" || toks[k].norm == "my") {
+	if k := us[m.first].last + 1; !inOrder && len(m.units) == 2 && lx.handVerbs[toks[k-1].norm] && k < us[m.last].first && (toks[k].norm == "the" || toks[k].norm == "a" || toks[k].norm == "my") {
 		return m, false // "turned the radio off" is not "radio turns off"
 	}
 	m.ordered = inOrder

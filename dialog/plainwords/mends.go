@@ -20,12 +20,6 @@ type Mend struct {
 	Start, End int
 }
 
-// mendVerbs put a fault right without renewing the part.
-var mendVerbs = set(`mended repaired fixed cleaned soldered resoldered refitted reseated tightened retightened freed unblocked unclogged unjammed bodged rewired spliced taped crimped recrimped reconnected refastened reattached greased lubed adjusted patched glued unseized`)
-
-// renewedVerbs tell that a part was renewed, as a deed that was done.
-var renewedVerbs = set(`replaced changed renewed swapped fitted rebuilt installed put stuck`)
-
 // findMends reads what was put right, where a case is under way.
 func (t *turn) findMends() {
 	if len(t.ctx.Talk) == 0 {
@@ -85,11 +79,11 @@ func (t *turn) mendedAt(k int) bool {
 	w := t.toks[k].norm
 	way := ""
 	switch {
-	case mendVerbs[w]:
+	case t.lx.mendVerbs[w]:
 		way = "mended"
 	case w == "bridged" && t.forGood(k):
 		way = "mended"
-	case renewedVerbs[w]:
+	case t.lx.renewedVerbs[w]:
 		way = "renewed"
 	case w == "new" && (t.word(k, 1) == "one" || t.word(k, 1) == "ones"):
 		way = "renewed"
@@ -273,15 +267,15 @@ func (t *turn) foundAt(k int) bool {
 		from, ends = k+1, t.atLast(k)
 	case w == "was" && k > 0 && t.firstWord(k) == k && t.toks[k-1].norm == "," && t.word(k, 1) == "the":
 		from, ends = k, true // "sorted, was the relay"
-	case w == "that" && t.firstWord(k) == k && t.word(k, 1) == "was" && (t.word(k, 2) == "it" || t.word(k, 2) == "the" && culprits[t.word(k, 3)]):
+	case w == "that" && t.firstWord(k) == k && t.word(k, 1) == "was" && (t.word(k, 2) == "it" || t.word(k, 2) == "the" && t.lx.culprits[t.word(k, 3)]):
 		return t.thatWasIt(k)
-	case culprits[w] && t.word(k, 1) == "was":
+	case t.lx.culprits[w] && t.word(k, 1) == "was":
 		from, ends = k+1, true
 	case w == "got" && t.firstWord(k) == k && t.word(k, 1) == "it" && t.opensClause(k+2):
 		from, ends = k, true
 	case w == "found" && t.firstWord(k) == k:
 		from = k
-		if n := t.word(k, 1); n == "it" || n == "the" && culprits[t.word(k, 2)] {
+		if n := t.word(k, 1); n == "it" || n == "the" && t.lx.culprits[t.word(k, 2)] {
 			ends = true
 		}
 	default:
@@ -353,9 +347,6 @@ func (t *turn) thatWasIt(k int) bool {
 	}
 	return false
 }
-
-// culprits are the words for what is at fault.
-var culprits = set(`culprit cause fault problem trouble issue`)
 
 // lastly are the words by which a search ends.
 var lastly = set(`end all along after finally simply just only turns`)
@@ -512,7 +503,7 @@ func (t *turn) deedBefore(k int) bool {
 	for j := k - 1; j >= 0 && j >= k-4 && t.toks[j].clause == t.toks[k].clause; j-- {
 		n := t.toks[j].norm
 		switch {
-		case renewVerbs[n], mendVerbs[n], n == "did", n == "put", n == "be" && t.word(j, -1) == "to", n == "was" && (t.word(j, -1) == "it" || t.firstWord(j) == j):
+		case t.lx.renewVerbs[n], t.lx.mendVerbs[n], n == "did", n == "put", n == "be" && t.word(j, -1) == "to", n == "was" && (t.word(j, -1) == "it" || t.firstWord(j) == j):
 			return true
 		case n == "the", n == "a", n == "an", n == "my", n == "that", n == "its", n == "in", n == "just", n == "only", n == "another":
 		default:

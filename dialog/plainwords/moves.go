@@ -23,22 +23,18 @@ func (t *turn) lasting(from int) string {
 	return "goes"
 }
 
-// badVerbs are what a trouble does when an action brings it on: "wiggling the
-// plug makes it cut out".
-var badVerbs = set(`stalls stall cuts cut dies die misfires misfire stutters stumbles stumble flickers flicker`)
-
 // bringsOnAt reports whether "makes it stall" or "it stalls" stands at the
 // token.
 func (t *turn) bringsOnAt(k int) bool {
 	w := t.toks[k].norm
-	if badVerbs[w] && k > 1 && (t.toks[k-1].norm == "it" || t.toks[k-1].norm == "engine") && !t.toks[k].under {
+	if t.lx.badVerbs[w] && k > 1 && (t.toks[k-1].norm == "it" || t.toks[k-1].norm == "engine") && !t.toks[k].under {
 		return true
 	}
 	if w != "makes" && w != "made" {
 		return false
 	}
 	for i := k + 1; i < len(t.toks) && i <= k+3; i++ {
-		if badVerbs[t.toks[i].norm] {
+		if t.lx.badVerbs[t.toks[i].norm] {
 			return true
 		}
 	}

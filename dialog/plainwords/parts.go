@@ -99,7 +99,7 @@ func (t *turn) findParts() {
 	taken := make([]int, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && (t.asVerb(t.us[m.first].first) || m.literal == 0 && t.nominal(m.first) && stem(t.toks[t.us[m.first].first].norm) != stem(m.phrase.said)) || t.modifies(m.last) || t.steeringWheel(m) || agents[t.word(t.us[m.last].last, 1)] {
+		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && (t.asVerb(t.us[m.first].first) || m.literal == 0 && t.nominal(m.first) && stem(t.toks[t.us[m.first].first].norm) != stem(m.phrase.said)) || t.modifies(m.last) || t.steeringWheel(m) || t.lx.agents[t.word(t.us[m.last].last, 1)] {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -227,10 +227,6 @@ func (t *turn) steeringWheel(m *match) bool {
 	}
 	return false
 }
-
-// agents are what is sprayed or rubbed on and has the name of its use: "carb
-// cleaner" is no carburettor.
-var agents = set(`cleaner cleaners spray grease paste lube sealer sealant degreaser`)
 
 // asNamed reports whether a name that needs its article ("the head") has one
 // of its kind: "my head" is no part of a car.
@@ -425,12 +421,6 @@ func (t *turn) itemNear(p *mention) string {
 	return item
 }
 
-// partVerbs are the verbs of what was done to a part.
-var (
-	renewVerbs = set(`done replaced replace renewed changed new swapped fitted rebuilt recon reconditioned renew change swap replacing changing fitting installed install refurbished another`)
-	checkVerbs = set(`tested checked tests checks test check measured inspected ohmed works working reads proved passed passes`)
-)
-
 // nearEffect is how many bytes after the work its effect still belongs to the
 // words shown for it.
 const nearEffect = 24
@@ -528,7 +518,7 @@ func (t *turn) partState(p *mention) {
 	}
 	verb := t.worked(p, lo, hi)
 	for k := lo; k <= hi && verb < 0; k++ {
-		if renewVerbs[t.toks[k].norm] && !(t.toks[k].norm == "done" && k < first) && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last && !t.allNew(k)) && !t.notYet(k) {
+		if t.lx.renewVerbs[t.toks[k].norm] && !(t.toks[k].norm == "done" && k < first) && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last && !t.allNew(k)) && !t.notYet(k) {
 			verb = k
 			break
 		}
@@ -549,7 +539,7 @@ func (t *turn) partState(p *mention) {
 		t.useTokens(first, last)
 		t.useTokens(verb, verb)
 		for k := min(verb, first); k <= max(verb, last); k++ {
-			if renewVerbs[t.toks[k].norm] {
+			if t.lx.renewVerbs[t.toks[k].norm] {
 				t.useTokens(k, k) // "fitted a new relay"
 			}
 		}
@@ -618,7 +608,7 @@ func (t *turn) partState(p *mention) {
 		if outcome == "bad" && t.longAgo(k) {
 			continue // "had a bad alternator last year"
 		}
-		if t.usedBySymptom(k) || t.saysWhole(k) || outcome == "bad" && functions[w] && !t.checkedIn(lo, hi) {
+		if t.usedBySymptom(k) || t.saysWhole(k) || outcome == "bad" && t.lx.functions[w] && !t.checkedIn(lo, hi) {
 			continue // what does not work is a symptom; its part need not be bad
 		}
 		o := Observation{Finding: "part:" + p.part + ":tested", Outcome: outcome, Item: p.item, Start: min(p.start, t.toks[k].start), End: max(p.end, t.toks[k].end), Means: t.meansIn(lo, hi)}
@@ -632,7 +622,7 @@ func (t *turn) partState(p *mention) {
 		t.useTokens(first, last)
 		t.useTokens(k, k)
 		for j := lo; j <= hi; j++ {
-			if checkVerbs[t.toks[j].norm] {
+			if t.lx.checkVerbs[t.toks[j].norm] {
 				t.useTokens(j, j)
 			}
 		}
@@ -674,13 +664,10 @@ func (t *turn) predicate(k int) bool {
 	return false
 }
 
-// functions are words that say that a thing does its work, or not.
-var functions = set(`works working worked dead`)
-
 // checkedIn reports whether the tokens speak of a check.
 func (t *turn) checkedIn(lo, hi int) bool {
 	for k := lo; k <= hi; k++ {
-		if w := t.toks[k].norm; checkVerbs[w] && !functions[w] {
+		if w := t.toks[k].norm; t.lx.checkVerbs[w] && !t.lx.functions[w] {
 			return true
 		}
 	}
@@ -734,7 +721,7 @@ func (t *turn) listOpener(first int) int {
 		switch w := t.toks[k].norm; {
 		case w == "thrown" || w == "chucked":
 			return k
-		case (renewVerbs[w] || w == "tried") && !t.toks[k].under:
+		case (t.lx.renewVerbs[w] || w == "tried") && !t.toks[k].under:
 			for j := k + 1; j < first; j++ {
 				if t.toks[j].norm == ":" {
 					return k
@@ -749,7 +736,7 @@ func (t *turn) listOpener(first int) int {
 // "new thermostat, cap and water pump".
 func (t *turn) listed(p *mention) bool {
 	first := t.us[p.first].first
-	if _, works := ownWork[t.word(t.us[p.last].last, 1)]; works && t.ctx.Chief != "" {
+	if _, works := t.lx.ownWork[t.word(t.us[p.last].last, 1)]; works && t.ctx.Chief != "" {
 		return false // "replaced the switch, tail lights work again"
 	}
 	for k := first - 1; k >= 0 && k >= first-4 && t.toks[k].sent == t.toks[first].sent; k-- {
@@ -775,13 +762,13 @@ func (t *turn) listVerb(p *mention) int {
 		}
 		for k := t.us[q.last].last + 1; k < t.us[p.first].first; k++ {
 			w := &t.toks[k]
-			if w.class == classContent && w.kind == tokenWord && !renewVerbs[w.norm] {
+			if w.class == classContent && w.kind == tokenWord && !t.lx.renewVerbs[w.norm] {
 				return -1
 			}
 		}
 		lo, _ := t.reachOf(q)
 		for k := lo; k <= t.us[q.last].last; k++ {
-			if renewVerbs[t.toks[k].norm] && !t.toks[k].under {
+			if t.lx.renewVerbs[t.toks[k].norm] && !t.toks[k].under {
 				return k
 			}
 		}
@@ -930,7 +917,7 @@ func (t *turn) isSetting(m *match) bool {
 // the part has already told: "module unplugged, the draw went".
 func (t *turn) triedOn(p *mention, m *match) bool {
 	w := t.toks[t.us[m.first].first].norm
-	if !handVerbs[w] {
+	if !t.lx.handVerbs[w] {
 		return false
 	}
 	for i := max(0, len(t.acc.Observations)-keepBack); i < len(t.acc.Observations); i++ {
@@ -952,7 +939,7 @@ func (t *turn) doneBySomebody(m *match) bool {
 	case "", "ive", "and", "so":
 		switch t.word(k, 1) {
 		case "the", "a", "an", "my":
-			return handVerbs[t.toks[k].norm]
+			return t.lx.handVerbs[t.toks[k].norm]
 		}
 	}
 	return false
@@ -1040,11 +1027,6 @@ func (t *turn) rangeOfUnits(lo, hi int) (ulo, uhi int) {
 	return ulo, uhi
 }
 
-var (
-	comesBack = set(`went away gone disappeared vanished quietened works starts goes runs started worked fired sorted fixes fixed cured clears cleared stops stopped fine ok okay normal comes came going`)
-	bringsOn  = set(`triggers brings causes worse`)
-)
-
 // comeGo reads what an action did: goes (the trouble goes), comes, none.
 func (t *turn) comeGo(m *match) string {
 	from := t.us[m.first].first
@@ -1054,12 +1036,12 @@ func (t *turn) comeGo(m *match) string {
 	sent := t.toks[from].sent
 	for k := t.us[m.last].last + 1; k < len(t.toks) && t.toks[k].sent == sent && k < from+25; k++ {
 		switch {
-		case comesBack[t.toks[k].norm]:
+		case t.lx.comesBack[t.toks[k].norm]:
 			if t.toks[k].under {
 				return "none"
 			}
 			return t.lasting(from)
-		case bringsOn[t.toks[k].norm] || t.bringsOnAt(k):
+		case t.lx.bringsOn[t.toks[k].norm] || t.bringsOnAt(k):
 			return "comes"
 		case t.toks[k].norm == "nothing":
 			return "none"

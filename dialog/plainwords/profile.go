@@ -310,28 +310,18 @@ func (t *turn) placed(u int) bool {
 	return false
 }
 
-// handWork are words by which a person tells what they did to the car.
-var handWork = set(`put left took had hit turned switched pulled pushed pressed opened closed`)
-
 // handiwork reports whether a segment begins with something a person did:
 // "put it on the charger overnight".
 func (t *turn) handiwork(unit int) bool {
 	v := &t.voices[t.us[unit].clause]
 	for k := v.first; k <= min(v.last, v.first+longestCheck); k++ {
-		if workDone[t.toks[k].norm] && !t.toks[k].under && (k == v.first || !opensWhen[t.toks[k-1].norm]) {
+		if t.lx.workDone[t.toks[k].norm] && !t.toks[k].under && (k == v.first || !opensWhen[t.toks[k-1].norm]) {
 			return true
 		}
 	}
 	w := t.toks[v.first].norm
-	return sprayed[w] || (handWork[w] || handVerbs[w] && strings.HasSuffix(w, "ed")) && v.first < v.last && t.toks[v.first+1].class == classStop
+	return t.lx.sprayed[w] || (t.lx.handWork[w] || t.lx.handVerbs[w] && strings.HasSuffix(w, "ed")) && v.first < v.last && t.toks[v.first+1].class == classStop
 }
-
-// sprayed are the verbs by which something is put on a part to see what it does.
-var sprayed = set(`sprayed squirted poured dripped`)
-
-// workDone are the verbs of work on a car that was done, wherever they stand in
-// what is told of it: "both bulbs tested with a wire".
-var workDone = set(`tested fitted replaced renewed swapped unplugged disconnected removed wired twisted soldered fixed mended cleaned tightened measured checked inspected bridged bypassed changed`)
 
 // opensWhen are the words before which such a verb says since when.
 var opensWhen = set(`since after got was been`)

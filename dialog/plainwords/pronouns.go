@@ -50,7 +50,7 @@ func (t *turn) pronounIn(v *voice) int {
 			for j := v.first; j < k; j++ {
 				opens = opens && (opensTurn[t.toks[j].norm] || t.toks[j].kind == tokenPunct)
 			}
-			if opens || k > 0 && renewVerbs[t.toks[k-1].norm] {
+			if opens || k > 0 && t.lx.renewVerbs[t.toks[k-1].norm] {
 				return k
 			}
 			return -1
@@ -116,7 +116,7 @@ func (t *turn) lastPart(k int) (part, item string) {
 func (t *turn) saidOfIt(part, item string, k int, c int32) {
 	v := &t.voices[c]
 	for j := max(v.first, k-3); j < k; j++ {
-		if renewVerbs[t.toks[j].norm] && !t.toks[j].under && !t.future(j) {
+		if t.lx.renewVerbs[t.toks[j].norm] && !t.toks[j].under && !t.future(j) {
 			effect, ef, el := t.effectOf(j)
 			o := Observation{Finding: "part:" + part + ":replaced", Outcome: effect, Item: item, Start: t.toks[j].start, End: t.toks[k].end}
 			if effect == "" {

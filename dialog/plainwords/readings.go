@@ -62,13 +62,11 @@ func (t *turn) usePlace(f *finding, clause int32, n *number) {
 		}
 	}
 	for k := lo; k <= hi; k++ {
-		if readingVerbs[t.toks[k].norm] {
+		if t.lx.readingVerbs[t.toks[k].norm] {
 			t.useTokens(k, k)
 		}
 	}
 }
-
-var readingVerbs = set(`reads read reading shows showing showed measures measured measure got get says meter gives gave was is its it volts amps ohms climbs reached hit`)
 
 // testFor finds the finding a number is a reading of.
 func (t *turn) testFor(n *number) (*finding, []Meaning) {
@@ -360,7 +358,7 @@ func (t *turn) onGauge(n *number) bool {
 		return false
 	}
 	for k := n.first - 1; k >= 0 && k >= n.first-8 && t.toks[k].sent == t.toks[n.first].sent; k-- {
-		if measurands[t.toks[k].norm] {
+		if t.lx.measurands[t.toks[k].norm] {
 			return false // "the gauge on the rail says 56"
 		}
 		switch t.toks[k].norm {

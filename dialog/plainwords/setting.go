@@ -14,7 +14,7 @@ import (
 func (t *turn) setsElse(m *match) bool {
 	c := t.us[m.first].clause
 	first, last := t.us[m.first].first, t.us[m.last].last
-	if w := t.toks[first].norm; handVerbs[w] && strings.HasSuffix(w, "ed") && !t.opened(c, first) {
+	if w := t.toks[first].norm; t.lx.handVerbs[w] && strings.HasSuffix(w, "ed") && !t.opened(c, first) {
 		return true
 	}
 	if t.troubleIn(c) {

@@ -163,13 +163,9 @@ func (t *turn) mentionAt(u int) *mention {
 	return nil
 }
 
-// casings are the nouns that make of a part's name before them another thing:
-// "wiring module", "spare wheel well".
-var casings = set(`module well box`)
-
 // modifies reports whether a part's name that ends at unit u only describes the
 // noun right after it.
 func (t *turn) modifies(u int) bool {
 	k := t.us[u].last + 1
-	return k < len(t.toks) && t.toks[k].clause == t.toks[k-1].clause && t.toks[k].kind == tokenWord && casings[t.toks[k].norm]
+	return k < len(t.toks) && t.toks[k].clause == t.toks[k-1].clause && t.toks[k].kind == tokenWord && t.lx.casings[t.toks[k].norm]
 }

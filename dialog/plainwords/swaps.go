@@ -1,20 +1,11 @@
 package plainwords
 
-// Words that say where the trouble was after a part was changed over.
-var (
-	swapVerbs  = set(`swapped swap swapping switched exchanged moved changed`)
-	movedSaid  = [][]string{{"moved", "with", "it"}, {"moved", "with", "the"}, {"went", "with", "it"}, {"went", "with", "the"}, {"followed", "it"}, {"followed", "the"}, {"follows", "the"}, {"follows", "it"}, {"moves", "with"}, {"moved", "to"}, {"misfire", "moved"}, {"fault", "moved"}, {"problem", "moved"}, {"noise", "moved"}, {"now", "on", "the", "other"}, {"on", "the", "other", "side", "now"}, {"other", "side", "now"}}
-	stayedSaid = [][]string{{"stayed", "where"}, {"stayed", "on"}, {"stayed", "put"}, {"stayed", "with", "the", "cylinder"}, {"stayed", "the", "same"}, {"didnt", "move"}, {"did", "not", "move"}, {"same", "cylinder"}, {"same", "side"}, {"same", "corner"}, {"still", "on", "the", "same"}, {"stays", "on"}, {"stays", "where"}}
-	// twinSaid say that it was changed over with its twin and not renewed.
-	twinSaid = [][]string{{"side", "to", "side"}, {"left", "to", "right"}, {"round"}, {"around"}, {"over"}, {"between"}, {"front", "to", "back"}, {"sides"}, {"with", "the", "other"}, {"to", "another", "cylinder"}, {"to", "the", "other"}}
-)
-
 // swapState reads a part changed over with its twin: moved, stayed, gone.
 func (t *turn) swapState(p *mention, lo, hi int) bool {
 	first := t.us[p.first].first
 	verb := -1
 	for k := lo; k <= hi; k++ {
-		if swapVerbs[t.toks[k].norm] && !t.toks[k].under && !t.future(k) {
+		if t.lx.swapVerbs[t.toks[k].norm] && !t.toks[k].under && !t.future(k) {
 			verb = k
 			break
 		}
@@ -23,9 +14,9 @@ func (t *turn) swapState(p *mention, lo, hi int) bool {
 		return false
 	}
 	from := min(first, verb)
-	where, at, last := t.sayingAfter(from, map[string][][]string{"moved": movedSaid, "stayed": stayedSaid})
+	where, at, last := t.sayingAfter(from, map[string][][]string{"moved": t.lx.movedSaid, "stayed": t.lx.stayedSaid})
 	if where == "" {
-		if twin, k, l := t.sayingAfter(from, map[string][][]string{"twin": twinSaid}); twin == "" || t.toks[k].sent != t.toks[verb].sent {
+		if twin, k, l := t.sayingAfter(from, map[string][][]string{"twin": t.lx.twinSaid}); twin == "" || t.toks[k].sent != t.toks[verb].sent {
 			return false
 		} else {
 			effect, ef, el := t.effectOf(verb)

@@ -179,7 +179,7 @@ func (t *turn) foundNothing(m *match) bool {
 	deed := false
 	for _, u := range m.units {
 		w := t.toks[t.us[u].first].norm
-		deed = deed || (handVerbs[w] || w == "rocked" || w == "shook" || w == "levered" || w == "jacked") && strings.HasSuffix(w, "ed")
+		deed = deed || (t.lx.handVerbs[w] || w == "rocked" || w == "shook" || w == "levered" || w == "jacked") && strings.HasSuffix(w, "ed")
 	}
 	c := t.us[m.last].clause + 1
 	if !deed || int(c) >= len(t.voices) || t.voices[c].first < 0 || t.voices[c].sent != t.voices[c-1].sent {
@@ -359,7 +359,7 @@ func (t *turn) loosensOver(m *match) bool {
 func (t *turn) handBegins(m *match) bool {
 	k := t.us[m.first].first
 	w := t.toks[k].norm
-	if k == 0 || !handVerbs[w] && w != "knock" && w != "pop" || t.toks[k-1].clause != t.toks[k].clause {
+	if k == 0 || !t.lx.handVerbs[w] && w != "knock" && w != "pop" || t.toks[k-1].clause != t.toks[k].clause {
 		return false
 	}
 	switch t.toks[k-1].norm {

@@ -131,7 +131,7 @@ func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	}
 	v := &t.voices[t.us[m.first].clause]
 	for k := v.first; k <= v.last; k++ {
-		if w := t.toks[k].norm; effects[w] || w == "did" || w == "again" {
+		if w := t.toks[k].norm; t.lx.effects[w] || w == "did" || w == "again" {
 			return true // "after a few short trips it did the same again"
 		}
 	}

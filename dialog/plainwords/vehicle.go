@@ -58,7 +58,7 @@ func (t *turn) tellsVehicle(m *match) bool {
 		return ""
 	}
 	prev, next := at(first-1), at(last+1)
-	if agents[next] || next == "that" && at(last+2) == "is" {
+	if t.lx.agents[next] || next == "that" && at(last+2) == "is" {
 		return false // "carb cleaner", "gasoline that is"
 	}
 	i := sort.Search(len(t.parts), func(i int) bool { return t.parts[i].last >= m.first })
@@ -257,9 +257,6 @@ func (t *turn) findMileage() {
 	}
 }
 
-// afterLitres are the words that follow an engine's size.
-var afterLitres = set(`petrol diesel gas turbo litre litres liter liters l estate hatch hatchback saloon sedan wagon auto automatic manual v6 v8 16v 8v tdi derv engine pickup van`)
-
 // findLitres reads an engine's size told without a year: "a 2.2 diesel".
 func (t *turn) findLitres() {
 	for _, v := range t.acc.Vehicle {
@@ -269,11 +266,11 @@ func (t *turn) findLitres() {
 	}
 	for i := range t.toks {
 		k := &t.toks[i]
-		if k.kind != tokenNumber || !strings.Contains(k.norm, ".") || k.value < 0.5 || k.value > 9 || k.state == SpanUsed || !afterLitres[t.word(i, 1)] && !slices.Contains(t.described, k.clause) {
+		if k.kind != tokenNumber || !strings.Contains(k.norm, ".") || k.value < 0.5 || k.value > 9 || k.state == SpanUsed || !t.lx.afterLitres[t.word(i, 1)] && !slices.Contains(t.described, k.clause) {
 			continue
 		}
 		if w := t.word(i, 1); w == "l" || strings.HasPrefix(w, "lit") {
-			if n := t.word(i, 2); n != "" && n != "engine" && !afterLitres[n] {
+			if n := t.word(i, 2); n != "" && n != "engine" && !t.lx.afterLitres[n] {
 				continue // "2.5 litres of coolant"
 			}
 		}

@@ -7,9 +7,6 @@ const (
 	longestList  = 12 // parts in a list of what was checked
 )
 
-// looking are the words of a look or a check, in every form that tells a deed.
-var looking = set(`checked check checking tested test inspected examined measured eyeballed looked look gone been went checks`)
-
 // needsWay are those of them that want a second word to be one: "looked at",
 // "been through".
 var needsWay = map[string]map[string]bool{
@@ -19,12 +16,6 @@ var needsWay = map[string]map[string]bool{
 	"went":   set(`over through`),
 	"been":   set(`over through`),
 }
-
-// faults are the general words for something that is not as it should be.
-var faults = set(`wrong amiss obvious untoward abnormal unusual suspicious odd fault faults faulty problem problems issue issues damage defects`)
-
-// marks are what is looked for on a part, and good when it is not there.
-var marks = set(`play crack cracks split splits hole holes leak leaks leaking wear rust corrosion scoring chafing rubbing burns burning slack movement bulges`)
 
 // plainVerdict are the words of which a verdict without its subject may
 // consist, besides those that judge.
@@ -60,7 +51,7 @@ func (t *turn) soughtGood(verb, part int) bool {
 	for k := verb + 1; k < part; k++ {
 		if t.toks[k].norm == "for" {
 			for j := k + 1; j < part; j++ {
-				if marks[t.toks[j].norm] || faults[t.toks[j].norm] {
+				if t.lx.marks[t.toks[j].norm] || t.lx.faults[t.toks[j].norm] {
 					return false
 				}
 			}
@@ -112,7 +103,7 @@ func (t *turn) lookedInVain(clause int32) bool {
 			looked = looked || w == "sign" || w == "signs"
 		case "for":
 			for j := k; j >= first && j > k-5 && !looked; j-- {
-				looked = looking[t.toks[j].norm] && !t.toks[j].under
+				looked = t.lx.looking[t.toks[j].norm] && !t.toks[j].under
 				at = k
 			}
 		}
@@ -147,7 +138,7 @@ func (t *turn) lookedInVain(clause int32) bool {
 // says more than how it was found.
 func (t *turn) onlyVerdict(k int, v *voice) bool {
 	for ; k <= v.last; k++ {
-		if w := &t.toks[k]; w.kind != tokenPunct && w.class != classStop && !plainVerdict[w.norm] && !faults[w.norm] && !fineWords[w.norm] {
+		if w := &t.toks[k]; w.kind != tokenPunct && w.class != classStop && !plainVerdict[w.norm] && !t.lx.faults[w.norm] && !fineWords[w.norm] {
 			return false
 		}
 	}
@@ -166,7 +157,7 @@ func (t *turn) withoutFault(p *mention) (from int, ok bool) {
 		}
 	}
 	for k := at - 1; k >= 0 && k >= at-3 && t.toks[k].clause == p.clause; k-- {
-		if !faults[t.toks[k].norm] {
+		if !t.lx.faults[t.toks[k].norm] {
 			continue
 		}
 		for j := k - 1; j >= 0 && j >= k-5 && t.toks[j].clause == p.clause; j-- {
@@ -185,7 +176,7 @@ func (t *turn) checkOf(p *mention, lo, hi int) int {
 	for step := 0; step < longestList; step++ {
 		for k := lo; k <= hi; k++ {
 			w := t.toks[k].norm
-			if looking[w] && !t.toks[k].under && !t.future(k) && (needsWay[w] == nil || needsWay[w][t.word(k, 1)]) {
+			if t.lx.looking[w] && !t.toks[k].under && !t.future(k) && (needsWay[w] == nil || needsWay[w][t.word(k, 1)]) {
 				return k
 			}
 		}
@@ -235,9 +226,9 @@ func (t *turn) verdictAfter(p *mention) (outcome string, from, to int) {
 			continue
 		}
 		switch n := w.norm; {
-		case n == "nothing", n == "none", n == "nowt", n == "nope", n == "zilch", n == "no" && k < v.last && (faults[t.toks[k+1].norm] || marks[t.toks[k+1].norm]):
+		case n == "nothing", n == "none", n == "nowt", n == "nope", n == "zilch", n == "no" && k < v.last && (t.lx.faults[t.toks[k+1].norm] || t.lx.marks[t.toks[k+1].norm]):
 			good = true
-		case faults[n], marks[n]:
+		case t.lx.faults[n], t.lx.marks[n]:
 			if !good && !w.under {
 				return "", 0, 0 // "problem there"
 			}

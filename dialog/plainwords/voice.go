@@ -25,9 +25,6 @@ type voice struct {
 	sent     int32
 }
 
-// judging are the verbs of a verdict on a part.
-var judging = set(`passed failed passes fails condemned cleared okayed changed replaced fitted`)
-
 var telling = set(`says said told tells reckons reckon thinks think thought claims swears saying suggested suggests diagnosed tested checked recons`)
 var pastWords = set(`was were had did used went started began came changed replaced fitted previously formerly`)
 var seeing = set(`see saw seen looked look looks looking hear heard smell smelled felt feel watched noticed`)
@@ -252,7 +249,7 @@ func (v *voice) settle(lx *lexicon, toks []token) {
 		if telling[w] {
 			said = true
 		}
-		judged = judged || judging[w]
+		judged = judged || lx.judging[w]
 		if lx.shops[w] {
 			shop = true
 		}

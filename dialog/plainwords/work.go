@@ -45,7 +45,7 @@ func (t *turn) objectBetween(k, first int) bool {
 		case "a", "an", "the", "my", "its", "his", "her", "new", "another", "on", "in":
 			determiner = true
 		}
-		if t.toks[j].class == classContent && !renewVerbs[t.toks[j].norm] {
+		if t.toks[j].class == classContent && !t.lx.renewVerbs[t.toks[j].norm] {
 			content++
 		}
 	}
@@ -73,7 +73,7 @@ func (t *turn) thenBegan(p *mention, verb int) bool {
 			// "now it squeals" is new; "now it's fine", "now still the same" are effects
 			v := &t.voices[t.toks[k].clause]
 			for j := k + 1; j <= v.last; j++ {
-				if comesBack[t.toks[j].norm] && !t.toks[j].under {
+				if t.lx.comesBack[t.toks[j].norm] && !t.toks[j].under {
 					return false // "and now the horn works"
 				}
 			}
@@ -92,13 +92,10 @@ func (t *turn) workEvent(p *mention, verb int) string {
 	return "event:work-on:" + p.part
 }
 
-// adders are the verbs of adding something.
-var adders = set(`fitted installed wired put added fit install`)
-
 // adds reports whether the part is said to be an addition: "put a radio in",
 // and not "a new radio", "the radio was fitted".
 func (t *turn) adds(p *mention, verb int) bool {
-	if !adders[t.toks[verb].norm] {
+	if !t.lx.adders[t.toks[verb].norm] {
 		return false
 	}
 	if t.toks[t.us[p.first].first].norm == "new" {
