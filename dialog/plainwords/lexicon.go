@@ -329,7 +329,7 @@ func (lx *lexicon) phraseIn(t target, text string, toks []token, us []unit) (p p
 	p.denial = !p.denies && t.kind == targetSymptom && deniesLittle(text)
 	p.bareNo = p.denies && strings.HasPrefix(text, "no ") && p.words[0].under && p.required == len(p.words) && len(p.words) <= 2
 	p.compound = len(us) == 1 && us[0].last > us[0].first && t.kind == targetSymptom
-	if p.required <= 2 && (t.kind == targetSymptom || t.kind == targetOutcome) {
+	if p.required <= 2 && (t.kind == targetSymptom || t.kind == targetOutcome || t.kind == targetAxis) {
 		p.needs = needsOf(text)
 	}
 	if len(p.words) == 1 {

@@ -12,6 +12,7 @@ const (
 	needGets                     // it becomes so, or too much so
 	needThere                    // it is there
 	needSelf                     // by itself
+	needCount                    // on so many: "running on three"
 )
 
 var neededWords = func() map[string]needed {
@@ -54,6 +55,11 @@ func needsOf(text string) needed {
 	if !state {
 		n &^= needGets
 	}
+	for _, w := range []string{"two", "three", "five"} {
+		if containsWords(plain(text), "on "+w) {
+			n |= needCount
+		}
+	}
 	if n &^= needSelf; containsWords(plain(text), "by itself") || containsWords(plain(text), "on its own") || containsWords(plain(text), "by themselves") {
 		n |= needSelf
 	}
@@ -66,6 +72,9 @@ func needsMet(n needed, toks []token, us []unit, m *match) bool {
 	for k := max(0, us[m.first].first-needsReach); k < len(toks) && k <= us[m.last].last+needsReach; k++ {
 		if toks[k].sent == sent {
 			n &^= neededWords[toks[k].norm]
+			if toks[k].kind == tokenNumber || numerals[toks[k].norm] > 0 {
+				n &^= needCount
+			}
 		}
 	}
 	return n == 0

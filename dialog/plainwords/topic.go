@@ -104,7 +104,7 @@ func (t *turn) topical(f *finding, m *match) bool {
 // the question or by itself.
 func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	if !t.concerns(f) {
-		return !m.phrase.placed && t.bareClause(m) && (t.ctx.Chief != "" || len(t.symptoms) > 0 || len(m.units) > 2) // a tick of a list: "dead silent"
+		return !m.phrase.placed && t.bareClause(m) && !t.hasVerbBeside(m) && (t.ctx.Chief != "" || len(t.symptoms) > 0 || len(m.units) > 2) // a tick of a list: "dead silent"
 	}
 	told, alone := true, 0
 	for _, u := range m.units {
@@ -148,6 +148,18 @@ func opensPlace(text string) bool {
 			continue
 		}
 		return prepositions[t.norm] || t.norm == "every" || t.norm == "each" || t.norm == "once" || t.norm == "as" || t.norm == "behind"
+	}
+	return false
+}
+
+// hasVerbBeside reports whether a word of doing stands beside a match in its
+// clause: "starts well hot and cold" says of starting what it says.
+func (t *turn) hasVerbBeside(m *match) bool {
+	c := t.us[m.first].clause
+	for u := m.first - 1; u >= 0 && t.us[u].clause == c; u-- {
+		if t.us[u].class == classLight {
+			return true
+		}
 	}
 	return false
 }
