@@ -5,12 +5,6 @@ package plainwords
 // the crank sensor and it died". A deed without effect told is none.
 func (t *turn) partAct(p *mention, others func(string, string, *Observation)) bool {
 	first, last := t.us[p.first].first, t.us[p.last].last
-	if t.lx.holders[t.toks[last].norm] && p.first == p.last {
-		switch t.word(last, 1) {
-		case "on", "of", "to", "off", "at":
-			return false // "the plug on the crank sensor" is the sensor's
-		}
-	}
 	lo := max(t.voices[p.clause].first, first-8)
 	for k := first - 1; k >= lo; k-- {
 		id := t.lx.acts[t.toks[k].norm]
@@ -41,6 +35,20 @@ func (t *turn) partAct(p *mention, others func(string, string, *Observation)) bo
 // tooMany is how many other parts a word may mean before what was done is noted
 // of the car and no longer of the part.
 const tooMany = 3
+
+// holds reports whether the part only holds or plugs another: "the plug on the
+// crank sensor" is the sensor's.
+func (t *turn) holds(p *mention) bool {
+	last := t.us[p.last].last
+	if !t.lx.holders[t.toks[last].norm] || p.first != p.last {
+		return false
+	}
+	switch t.word(last, 1) {
+	case "on", "of", "to", "off", "at":
+		return p.index+1 < len(t.parts) && t.parts[p.index+1].clause == p.clause && t.us[t.parts[p.index+1].first].first <= last+4
+	}
+	return false
+}
 
 // objectOf reports whether the words from a verb to token first are its object:
 // a determiner, describing words, and at most what the part is held by.

@@ -1,5 +1,7 @@
 package plainwords
 
+import "strings"
+
 // Conditions told in one word ("no better warm", "hot or cold, same") or in a
 // number ("at 3000 rpm", "between 50 and 60").
 
@@ -102,17 +104,20 @@ func (t *turn) speedConditions(taken map[int]bool) []condition {
 	for i := range t.numbers {
 		n := &t.numbers[i]
 		u := t.unitAt[n.first]
-		if u < 0 || n.taken || taken[u] || t.usedUnit[u] || !n.UnitGiven || t.elsewhere[n.first] {
+		if u < 0 || n.taken || taken[u] || t.usedUnit[u] || t.elsewhere[n.first] {
 			continue
 		}
 		axis, value := t.speedOf(n)
+		if !n.UnitGiven {
+			axis, value = t.bareSpeed(n)
+		}
 		v := &t.voices[t.toks[n.first].clause]
 		if axis == "" || t.besideReading(i) || v.question || v.supposed || t.wished[t.toks[n.first].clause] != "" {
 			continue
 		}
 		m := match{phrase: &phrase{}, units: []int{u}, first: u, last: u}
 		relation, strong := t.relationOf(&m)
-		if relation == "" || !strong && !t.troubleBeside(n.first) || t.partOfSymptom(&m) {
+		if relation == "" || !strong && !t.troubleBeside(n.first) || t.partOfSymptom(&m, axis) {
 			continue
 		}
 		if value == "window" && relation == "worse" && !strong {
@@ -161,6 +166,48 @@ func (t *turn) speedOf(n *number) (axis, value string) {
 		}
 	}
 	return "", ""
+}
+
+// Numbers that are a speed where no unit is said. Basis: memory.
+const (
+	leastRevs, mostRevs = 1000, 7000
+	leastMPH, mostMPH   = 15, 90
+	kmhPerMile          = 1.609344 // published: international mile
+)
+
+// bareSpeed is the axis and value of a number without a unit after "above", "at"
+// or the like, of which the clause tells nothing else: "smooths out above 1500",
+// "starts at about 60".
+func (t *turn) bareSpeed(n *number) (axis, value string) {
+	if n.dim != "" || !t.endsSpeed(n.last) || strings.Contains(t.toks[n.first].norm, ".") {
+		return "", ""
+	}
+	switch before := t.word(n.first, -1); before {
+	case "above", "over", "past", "at", "around", "about", "below", "under", "to":
+	default:
+		return "", ""
+	}
+	q := *n
+	switch {
+	case n.Value >= leastRevs && n.Value <= mostRevs:
+		q.Unit = "rpm"
+	case n.Value >= leastMPH && n.Value <= mostMPH:
+		q.Unit, q.Value, q.Low, q.High = "km/h", n.Value*kmhPerMile, n.Low*kmhPerMile, n.High*kmhPerMile
+	}
+	return t.speedOf(&q)
+}
+
+// endsSpeed reports whether nothing that a number could count follows it.
+func (t *turn) endsSpeed(last int) bool {
+	k := last + 1
+	if k >= len(t.toks) || t.toks[k].kind == tokenPunct && t.toks[k].norm != "%" && t.toks[k].norm != "/" || t.toks[k].clause != t.toks[last].clause {
+		return true
+	}
+	switch t.toks[k].norm {
+	case "or", "and", "on", "then", "but", "so", "it", "its", "when", "with", "in", "plus", "ish":
+		return true
+	}
+	return false
 }
 
 // troubleBeside reports whether a trouble is told in the clause or beside it, so

@@ -84,7 +84,7 @@ func (t *turn) stands(m *match, strong bool) bool {
 	if strong || t.asked != nil {
 		return true
 	}
-	if t.alone(m) {
+	if t.alone(m) || t.whenever(m) {
 		return true
 	}
 	for k := v.first; k <= v.last; k++ {
@@ -93,6 +93,22 @@ func (t *turn) stands(m *match, strong bool) bool {
 		}
 	}
 	return t.tellsIn(v.sent, c)
+}
+
+// whenever reports whether a condition is said in a clause of "when" after words
+// that say what happens then: "coughs on roundabouts when the needle's low".
+func (t *turn) whenever(m *match) bool {
+	first := t.us[m.first].first
+	for k := first - 1; k >= 0 && k >= first-4 && t.toks[k].clause == t.toks[first].clause; k-- {
+		switch t.toks[k].norm {
+		case "when", "whenever":
+			return k > 0 && t.toks[k-1].sent == t.toks[k].sent && (t.toks[k-1].kind == tokenWord || k > 1) && !t.reported(k)
+		}
+		if t.toks[k].class == classContent {
+			return false
+		}
+	}
+	return false
 }
 
 // tellsIn reports whether a symptom or an outcome was told in the clause or a
@@ -168,8 +184,8 @@ func (t *turn) isEvent(m *match) bool {
 // partOfSymptom reports whether the words of a condition are themselves how
 // the symptom was told ("clunks over bumps"): saying it twice would count it
 // twice. "Only" adds something and stays, and so does what no wording of the
-// symptom's own has.
-func (t *turn) partOfSymptom(m *match) bool {
+// symptom's own has, or a condition that few of them say anything of.
+func (t *turn) partOfSymptom(m *match, axis string) bool {
 	if v := &t.voices[t.us[m.first].clause]; v.only || v.fine {
 		return false
 	}
@@ -183,7 +199,7 @@ func (t *turn) partOfSymptom(m *match) bool {
 		}
 		news = news && t.news[u]
 	}
-	return !news
+	return !news && !(t.opensAt(m) && t.seldomSays(t.symptomFor(m.first), axis))
 }
 
 // saysHow reports whether the clause of a condition says in a word of its own

@@ -3,6 +3,7 @@ package plainwords
 import (
 	"slices"
 	"sort"
+	"strings"
 )
 
 // condition is an axis value told, with its relation.
@@ -36,7 +37,7 @@ func (t *turn) findConditions() {
 		}
 		c := condition{axis: m.phrase.target.id, value: m.phrase.target.value, first: m.first, last: m.last, unit: m.first, clause: t.us[m.first].clause}
 		c.relation, c.strong = t.relationOf(m)
-		if c.relation == "" || !c.strong && t.opposed(m) || !c.strong && t.setsElse(m) || t.handled(m) || t.isEvent(m) || !t.saysHow(m, c.relation) && t.partOfSymptom(m) || t.saidBy(m, c.axis) || !t.stands(m, c.strong) {
+		if c.relation == "" || !c.strong && t.opposed(m) || !c.strong && t.setsElse(m) || t.handled(m) || t.isEvent(m) || !t.saysHow(m, c.relation) && t.partOfSymptom(m, c.axis) || t.saidBy(m, c.axis) || !t.stands(m, c.strong) {
 			continue
 		}
 		for _, u := range m.units {
@@ -136,6 +137,9 @@ func (t *turn) opensCondition(m *match) bool {
 			return true
 		}
 	}
+	if m.phrase.compoundOf(t.us[m.first]) && t.word(t.us[m.last].last, 1) != "the" && t.tellsIn(t.toks[first].sent, t.toks[first].clause) && t.wordsAt(first, strings.Fields(plain(m.phrase.said))) {
+		return true // a saying of several words that stands there: "all the time"
+	}
 	for k := first - 1; k >= 0 && k >= first-3; k-- {
 		if t.toks[k].clause != t.toks[first].clause {
 			break
@@ -152,6 +156,9 @@ func (t *turn) opensCondition(m *match) bool {
 	}
 	return t.alternative(m)
 }
+
+// compoundOf reports whether a phrase of one unit was said in several words.
+func (p *phrase) compoundOf(u unit) bool { return len(p.words) == 1 && u.last > u.first }
 
 // asStatement reports whether the words of a condition are a statement of their
 // own, "the engine gets hot", and no word before them says when.
@@ -275,6 +282,9 @@ func (t *turn) relationOf(m *match) (string, bool) {
 // clearsIn reports whether the condition stands within the words of a symptom,
 // whose own word for going away is no word of the condition.
 func (t *turn) clearsIn(m *match) bool {
+	if t.supposedBefore(m) {
+		return false // "goes quiet if I dab the brake"
+	}
 	for _, u := range m.units {
 		if u < len(t.ofSymptom) && t.ofSymptom[u] {
 			continue
@@ -283,6 +293,21 @@ func (t *turn) clearsIn(m *match) bool {
 	}
 	v := &t.voices[t.us[m.first].clause]
 	return v.fine || v.never
+}
+
+// supposedBefore reports whether "if", "when" or "once" opens the condition.
+func (t *turn) supposedBefore(m *match) bool {
+	first := t.us[m.first].first
+	for k := first; k >= 0 && k >= first-3 && t.toks[k].clause == t.toks[first].clause; k-- {
+		switch t.toks[k].norm {
+		case "if", "when", "whenever", "once":
+			return true
+		}
+		if k < first && t.toks[k].class == classContent {
+			return false
+		}
+	}
+	return false
 }
 
 // conditionIn reports whether a clause names a condition of its own: then its

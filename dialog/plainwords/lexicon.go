@@ -173,6 +173,9 @@ type lexicon struct {
 	replies  map[string][]said  // outcome phrases without content words, by finding
 	profiles []profile
 	profileOf
+	withAxis           map[[2]string]bool            // symptoms with the axes of which their wordings speak
+	brings             map[string][]string           // parts that bring a symptom, the likeliest first
+	general            map[int32]bool                // systems, fluids and places, which name no part
 	nouns              map[string][]int32            // what a symptom's wordings speak of
 	heads              map[int32][]string            // parts by the concept of their head noun, the likeliest first
 	modesOf, lookModes map[string]map[string]float64 // credible modes by part and by look
@@ -204,6 +207,8 @@ func newLexicon(b *kb.Base) *lexicon {
 	lx.addAbout(b)
 	lx.addProfiles(b)
 	lx.addHeads(b)
+	lx.addBrings(b)
+	lx.addSaysItself(b)
 	lx.addNouns()
 	lx.finishSpelling()
 	return lx

@@ -126,6 +126,9 @@ func (t *turn) mendedAt(k int) bool {
 		p.mended = true
 		t.useTokens(t.us[p.first].first, t.us[p.last].last)
 	} else if part, item := t.lastPart(k); part != "" {
+		if id := t.lx.acts[w]; (id == "clean" || id == "tighten") && t.word(k, 1) != "" && t.changedBy(k, k+1) != "" {
+			return false
+		}
 		m.Part, m.Item = part, item
 	}
 	for last < ef-1 && t.toks[last+1].clause == t.toks[k].clause && !joining[t.toks[last+1].norm] {

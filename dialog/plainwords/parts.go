@@ -102,6 +102,9 @@ func (t *turn) findParts() {
 		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && (t.asVerb(t.us[m.first].first) || m.literal == 0 && t.nominal(m.first) && stem(t.toks[t.us[m.first].first].norm) != stem(m.phrase.said)) || t.modifies(m.last) || t.steeringWheel(m) || t.lx.agents[t.word(t.us[m.last].last, 1)] {
 			continue
 		}
+		if len(m.units) == 1 && t.namesAnother(m) {
+			continue
+		}
 		if at, whole := takenBy(m, taken); at >= 0 {
 			p := &t.parts[at]
 			if whole && len(m.units) == p.last-p.first+1 && m.phrase.target.id != p.part {
@@ -142,6 +145,8 @@ func (t *turn) findParts() {
 		names := t.lx.heads[t.us[u].id]
 		if len(names) == 0 {
 			if part := t.inTalk(u, nil, nil); part != "" {
+				names = []string{part}
+			} else if part := t.byItsEnd(u); part != "" {
 				names = []string{part}
 			}
 		}
@@ -381,7 +386,10 @@ func (t *turn) ofSystem(names []string) []string {
 			}
 		}
 	}
-	var out []string
+	out := t.bringing(names)
+	if len(out) > 0 {
+		return out
+	}
 	for _, n := range names {
 		if systems[t.systemOf(n)] {
 			out = append(out, n)
@@ -506,7 +514,7 @@ func (t *turn) partState(p *mention) {
 			o.Others = addMeaning(o.Others, Meaning{"part:" + q + ":" + suffix, outcome, 0.5})
 		}
 	}
-	if v.supposed || p.mended {
+	if v.supposed || p.mended || t.holds(p) {
 		return
 	}
 	if t.failedAgain(p) {
@@ -555,7 +563,7 @@ func (t *turn) partState(p *mention) {
 			t.observe(Observation{Finding: t.workEvent(p, verb), Outcome: "before", Item: p.item, Start: start, End: end}, p.clause)
 			return
 		}
-		if p.first == p.last && (len(p.others) > tooMany || p.vague && p.item == "all") {
+		if p.first == p.last && (len(p.others) > tooMany || (p.vague || len(p.others) > 0) && p.item == "all") {
 			return // "both sensors": which ones, nobody can tell
 		}
 		effect, ef, el := t.changed(min(first, verb), max(last, verb))
@@ -854,6 +862,7 @@ func (t *turn) saysWhole(k int) bool {
 func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Observation)) bool {
 	ulo, uhi := t.rangeOfUnits(lo, hi)
 	best := -1
+	var fit []int
 	at := sort.Search(len(t.looks), func(i int) bool { return t.matches[t.looks[i]].first >= ulo })
 	for ; at < len(t.looks) && t.matches[t.looks[at]].first <= uhi; at++ {
 		i := t.looks[at]
@@ -864,14 +873,38 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 		if t.within(m, p) || m.phrase.target.kind == targetLook && (t.doneBySomebody(m) || t.aimedAt(p, m)) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) {
 			continue // "plugged in" says little of "not plugged in"
 		}
+		fit = append(fit, i)
 		if best < 0 || m.score > t.matches[best].score || m.score == t.matches[best].score && t.literally(m) && !t.literally(&t.matches[best]) {
 			best = i
 		}
 	}
-	if best < 0 || t.voices[p.clause].question {
+	if best < 0 || t.voices[p.clause].question || !t.tellLook(p, &t.matches[best], others) {
 		return false
 	}
-	m := &t.matches[best]
+	for _, i := range fit {
+		if t.alsoSeen(p, &t.matches[best], &t.matches[i]) && t.tellLook(p, &t.matches[i], others) {
+			break
+		}
+	}
+	return true
+}
+
+// alsoSeen reports whether a second look of the part stands beside the first,
+// joined to it: "cracked and bulging".
+func (t *turn) alsoSeen(p *mention, m, o *match) bool {
+	if o.phrase.target.kind != targetLook || m.phrase.target.kind != targetLook || o.phrase.target.id == m.phrase.target.id || o.first <= p.last || m.first <= p.last || o.overlap(m) > 0 || !t.literally(o) {
+		return false
+	}
+	a, b := m, o
+	if b.first < a.first {
+		a, b = b, a
+	}
+	from, to := t.us[a.last].last+1, t.us[b.first].first-1
+	return from == to && (t.toks[from].norm == "and" || t.toks[from].norm == "&" || t.toks[from].norm == "/")
+}
+
+// tellLook notes a look or an action on the part.
+func (t *turn) tellLook(p *mention, m *match, others func(string, string, *Observation)) bool {
 	if m.first > p.last+4 || m.last < p.first-6 {
 		return false
 	}

@@ -50,14 +50,29 @@ func (t *turn) pronounIn(v *voice) int {
 			for j := v.first; j < k; j++ {
 				opens = opens && (opensTurn[t.toks[j].norm] || t.toks[j].kind == tokenPunct)
 			}
-			if opens || k > 0 && t.lx.renewVerbs[t.toks[k-1].norm] {
+			if opens || k > 0 && (t.lx.renewVerbs[t.toks[k-1].norm] || t.lx.acts[t.toks[k-1].norm] != "") {
 				return k
 			}
 			return -1
-		case "one":
-			if k > v.first && (t.toks[k-1].norm == "that" || t.toks[k-1].norm == "this") {
+		case "one", "ones", "side":
+			if k > v.first && (t.toks[k-1].norm == "that" || t.toks[k-1].norm == "this" || t.lx.items[t.toks[k-1].norm] != "" && t.renewedBefore(k) >= 0) {
 				return k
 			}
+		}
+	}
+	return -1
+}
+
+// renewedBefore is the verb of work whose object is which one of several, "swapped
+// the front left one", or -1.
+func (t *turn) renewedBefore(k int) int {
+	for j := k - 1; j >= 0 && j >= k-6 && t.toks[j].clause == t.toks[k].clause; j-- {
+		switch w := t.toks[j].norm; {
+		case t.lx.renewVerbs[w]:
+			return j
+		case w == "the", w == "just", w == "only", t.lx.items[w] != "":
+		default:
+			return -1
 		}
 	}
 	return -1
@@ -115,7 +130,13 @@ func (t *turn) lastPart(k int) (part, item string) {
 // saidOfIt notes a look, a renewal or a verdict of the part.
 func (t *turn) saidOfIt(part, item string, k int, c int32) {
 	v := &t.voices[c]
-	for j := max(v.first, k-3); j < k; j++ {
+	if j := t.renewedBefore(k); j >= 0 {
+		item, _ = t.itemAround(k, k, c)
+	}
+	if t.actOnIt(part, item, k, c) {
+		return
+	}
+	for j := max(v.first, k-5); j < k; j++ {
 		if t.lx.renewVerbs[t.toks[j].norm] && !t.toks[j].under && !t.future(j) {
 			effect, ef, el := t.effectOf(j)
 			o := Observation{Finding: "part:" + part + ":replaced", Outcome: effect, Item: item, Start: t.toks[j].start, End: t.toks[k].end}
@@ -184,4 +205,27 @@ func (t *turn) findNewOnes() {
 func (t *turn) inMention(u int) bool {
 	at := sort.Search(len(t.parts), func(k int) bool { return t.parts[k].last >= u })
 	return at < len(t.parts) && t.parts[at].first <= u
+}
+
+// actOnIt notes what was done to "it" and what that changed: "dried it, ran fine
+// till the evening". It reports whether there was such a deed.
+func (t *turn) actOnIt(part, item string, k int, c int32) bool {
+	if k == 0 || t.toks[k-1].clause != c || t.toks[k-1].under || t.future(k-1) {
+		return false
+	}
+	id := t.lx.acts[t.toks[k-1].norm]
+	if id == "" || id == "feed-direct" || id == "jump" {
+		return false // that it works when it is fed tells of what feeds it
+	}
+	effect := t.changedBy(k-1, k)
+	if effect == "" {
+		return false
+	}
+	o := Observation{Finding: "part:" + part + ":" + id, Outcome: effect, Item: item, Source: "tried", Means: id, Start: t.toks[k-1].start, End: t.toks[k].end}
+	t.useTokens(k-1, k)
+	if _, ef, el := t.doesOwnWork(k); el >= ef {
+		t.useTokens(ef, el)
+	}
+	t.observe(o, c)
+	return true
 }

@@ -346,6 +346,9 @@ func quantities(text string, toks []token) []number {
 			continue
 		}
 		spelled := toks[i].kind != tokenNumber
+		if part, pn := andAHalf(toks, i+n); pn > 0 && !spelled {
+			v, n = v+part, n+pn // "12 and a half volts"
+		}
 		u, un := readUnit(toks, i+n)
 		if !spelled && i+n < len(toks) && ordinalSuffix[toks[i+n].norm] && toks[i+n].joined {
 			continue
@@ -414,6 +417,20 @@ func quantities(text string, toks []token) []number {
 // isExpected reports whether a number tells what should be read, the size of a
 // fuse or the range of a meter, and not what was read: "should be 13.5",
 // "normally 20ish", "on the 10 amp range".
+// andAHalf reads "and a half" or "and a quarter" after a number.
+func andAHalf(toks []token, i int) (part float64, n int) {
+	if i+2 >= len(toks) || toks[i].norm != "and" || toks[i+1].norm != "a" {
+		return 0, 0
+	}
+	switch toks[i+2].norm {
+	case "half":
+		return 0.5, 3
+	case "quarter":
+		return 0.25, 3
+	}
+	return 0, 0
+}
+
 func isExpected(toks []token, first, last int) bool {
 	word := func(k int) string {
 		if k >= 0 && k < len(toks) && toks[k].sent == toks[first].sent {

@@ -37,6 +37,11 @@ undo: scratch|strike|forget|scrap|ignore|delete the? last
 undo: ^go back $
 undo: that was|is a mistake
 change: ^change *
+change: ignore|forget|disregard|scrap|scratch what i said|told *
+change: ^not left|right right|left $
+change: ^other way round|about $
+change: my mistake
+change: i got that? wrong|muddled|mixed
 change: i meant *
 change: i mean *
 change: ^correction *
@@ -91,6 +96,8 @@ safe-to-drive: ok|okay|safe|alright|fine to|for do? the|a|my|one|short? school|r
 safe-to-drive: get away with driving|it|using
 safe-to-drive: risk it|driving|a
 cost: how much *
+cost: how much and|or|then
+cost: ^how much
 cost: what will|would|does|do it|that|this|they|a|the *? cost
 cost: ^cost|price|money $
 cost: cost me|to
@@ -165,6 +172,9 @@ opinion: ^is|was it|this|that just|probably|definitely? the|my|a|an *
 opinion: could|can|might|would it|this|that be|mean *
 opinion: could|can|might|would a|an|the|my *
 opinion: do|would you|u think|reckon|suspect *
+opinion: what|whats do|would|your you|u reckon|think|take|thoughts
+opinion: thats|is|seems|sounds|looks too much|high|low|little $
+opinion: should i just? do|change|replace|buy|get|fit all|both|the|new *
 opinion: think|reckon|guess|suspect|suspecting|thinking|bet|hoping|worried|scared|afraid|fear|blaming|blame|guessing|assume|assuming its|it's|it|is? the|a|my|an *
 opinion: must|has|gotta|got be|to|have be? the|a|my *
 opinion: cant|cannot|couldnt|wont|wouldnt be the|a|my *
@@ -187,7 +197,8 @@ help: where do|should i start
 thanks: ^thanks|thank|cheers|ta
 thanks: thank you
 thanks: much appreciated
-hello: ^hello|hi|hey|hiya|howdy|morning|evening|greetings
+hello: ^hello|hi|hey|hiya|howdy|morning|evening|greetings|gday|afternoon|yo|alreet|wotcha
+hello: ^good morning|afternoon|evening|day
 dont-know: ^dunno
 dont-know: ^idk $
 dont-know: ^no idea|clue
@@ -214,6 +225,8 @@ still: ^nope|no? still at it
 still: spoke too soon
 still: didnt|hasnt|doesnt|havent help|helped|fix|fixed|work|worked|cure|cured|change|changed|solve|solved|sort|sorted|do|done|make|made
 still: not fixed|cured|sorted|solved|mended
+still: ^no|nope it|that? hadnt|hasnt|isnt|wasnt|didnt
+still: ^it|they hadnt|hasnt $
 still: its|it back|came|come back? again
 still: made no difference|odds|change
 fixed: its|it|all|thats|that|problem|thats now? fixed|sorted|cured|mended|solved|repaired

@@ -159,7 +159,7 @@ func (t *turn) deniable(m *match) bool {
 		return true
 	}
 	v := &t.voices[t.us[m.first].clause]
-	return v.fine || t.toks[t.us[m.first].first].affirmed || t.asked != nil && t.asked.id == m.phrase.target.id
+	return v.fine && !m.phrase.way || t.toks[t.us[m.first].first].affirmed || t.asked != nil && t.asked.id == m.phrase.target.id
 }
 
 // wellThen reports whether the clause says that all is well, which a phrase of

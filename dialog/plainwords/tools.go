@@ -1,14 +1,15 @@
 package plainwords
 
+import "sort"
+
 var haveWords = set(`got have has bought borrow borrowed own using use used my with`)
 var lackWords = set(`no dont havent hasnt without lack need`)
 
 // findTools reads which tools and helpers are at hand.
 func (t *turn) findTools() {
 	seen, listHave := map[string]bool{}, map[int32]bool{}
-	for i := range t.matches {
-		m := &t.matches[i]
-		if m.phrase.target.kind != targetTool || t.ofMend(m) || !t.solid(m) || seen[m.phrase.target.id] {
+	for _, m := range t.toolsByPlace() {
+		if t.ofMend(m) || !t.solid(m) || seen[m.phrase.target.id] {
 			continue
 		}
 		first := t.us[m.first].first
@@ -51,6 +52,19 @@ func (t *turn) findTools() {
 			}
 		}
 	}
+}
+
+// toolsByPlace are the tools named, in the order in which they are said, so that
+// what holds for the first of a list holds for the rest.
+func (t *turn) toolsByPlace() []*match {
+	var out []*match
+	for i := range t.matches {
+		if m := &t.matches[i]; m.phrase.target.kind == targetTool {
+			out = append(out, m)
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].first < out[j].first })
+	return out
 }
 
 // inUse reports whether a tool is told at work: "voltmeter says 15.6", "put the

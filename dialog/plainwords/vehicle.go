@@ -14,7 +14,7 @@ func (t *turn) findVehicle() {
 	var facts []VehicleFact
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetVehicle || m.flipped || !t.solid(m) || t.isUnitOfNumber(m) {
+		if m.phrase.target.kind != targetVehicle || m.flipped || !t.solid(m) || len(m.units) < 2 && t.isUnitOfNumber(m) {
 			continue
 		}
 		a, val := m.phrase.target.id, m.phrase.target.value
@@ -58,6 +58,9 @@ func (t *turn) tellsVehicle(m *match) bool {
 		return ""
 	}
 	prev, next := at(first-1), at(last+1)
+	if next == "on" && (at(last+2) == "this" || at(last+2) == "mine" || at(last+2) == "it" && prev == "a") {
+		return true // "viscous fan on this"
+	}
 	if t.lx.agents[next] || next == "that" && at(last+2) == "is" {
 		return false // "carb cleaner", "gasoline that is"
 	}
@@ -102,6 +105,9 @@ func (t *turn) bareAttribute(m *match) bool {
 	v := &t.voices[t.us[m.first].clause]
 	for k := v.first; k <= v.last; k++ {
 		inside := k >= t.us[m.first].first && k <= t.us[m.last].last
+		if t.toks[k].neg && k == t.us[m.last].last+1 {
+			break // "dynamo not alternator"
+		}
 		if !inside && (t.toks[k].class == classContent && t.toks[k].kind == tokenWord || t.toks[k].neg) {
 			return false
 		}

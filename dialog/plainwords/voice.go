@@ -278,8 +278,12 @@ func (v *voice) settle(lx *lexicon, toks []token) {
 		if (w == "so" || w == "therefore" || w == "meaning") && i == v.first {
 			for k := i; k <= v.last && k < i+6; k++ {
 				switch toks[k].norm {
-				case "cant", "must", "cannot", "not", "rules", "means", "wont", "couldnt", "has":
+				case "cant", "must", "cannot", "not", "rules", "means", "couldnt", "has":
 					v.source = "deduction"
+				case "wont":
+					if k < v.last && (toks[k+1].norm == "be" || toks[k+1].norm == "have") {
+						v.source = "deduction" // but "so it won't start" tells
+					}
 				}
 			}
 		}

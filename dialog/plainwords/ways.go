@@ -2,6 +2,7 @@ package plainwords
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"ruleout/kb"
@@ -20,9 +21,9 @@ type way struct {
 // be there; where none of them has meaning by itself ("won't", "had it",
 // "everything on") also its very words in a row. The empty one is there always.
 type alternative struct {
-	text  string
-	ids   []int32
-	words []string
+	text         string
+	ids          []int32
+	words, plain []string // plain are all its words
 }
 
 func (lx *lexicon) addWays(b *kb.Base) {
@@ -46,10 +47,10 @@ func (lx *lexicon) addWays(b *kb.Base) {
 				var alts []alternative
 				for _, text := range texts {
 					lx.learn(text)
-					a := alternative{text: text}
+					a := alternative{text: text, plain: strings.Fields(plain(text))}
 					content := false
 					if a.ids, content = lx.mustHave(text); !content {
-						a.words = strings.Fields(plain(text))
+						a.words = a.plain
 					}
 					alts = append(alts, a)
 				}
@@ -175,14 +176,21 @@ func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match 
 const beside = 3
 
 // toldIn returns the wording of the way that the units tell: of every slot the
-// alternative with the most words that are all there. Empty where one has none.
+// alternative with the most words that are all there, of several that mean the
+// same the one that stands there word by word. Empty where a slot has none.
 func (w *way) toldIn(us []unit, toks []token) string {
+	near := toks[max(0, us[0].first-beside):min(len(toks), us[len(us)-1].last+1+beside)]
 	var chosen []string
 	for _, slot := range w.slots {
-		best := -1
+		best, literal := -1, false
 		for i := range slot {
-			if a := &slot[i]; (best < 0 || len(a.ids) > len(slot[best].ids)) && allIn(a.ids, us) && inARow(a.words, toks[max(0, us[0].first-beside):min(len(toks), us[len(us)-1].last+1+beside)]) {
-				best = i
+			a := &slot[i]
+			more := best < 0 || len(a.ids) > len(slot[best].ids)
+			if !more && (literal || !slices.Equal(a.ids, slot[best].ids)) || !allIn(a.ids, us) || !inARow(a.words, near) {
+				continue
+			}
+			if said := inARow(a.plain, near); more || said {
+				best, literal = i, said
 			}
 		}
 		if best < 0 {
