@@ -24,6 +24,9 @@ var standsFor = set(`it its they theyre theyve she shes he hes those these which
 // opensPredicate are the words with which a clause opens that leaves its noun out.
 var opensPredicate = set(`is are was were has have had does do did isnt arent wasnt werent hasnt havent doesnt dont didnt wont cant cannot wouldnt couldnt never not no goes went gone keeps kept comes came stays stayed gets makes made works worked theres still just only hardly barely always sometimes nothing`)
 
+// halves are nouns that many things have: "brakes are weak, the pedal's long".
+var halves = set(`pedal pedals lever fluid`)
+
 // mayPrecede are the words that may stand before either.
 var mayPrecede = set(`and but so also now then though yet although plus even mind well or otherwise`)
 
@@ -34,6 +37,7 @@ var describes = set(`is are was were isnt arent wasnt feels feel felt too very s
 // earlier clause.
 func (t *turn) addCarried() {
 	things, seen := t.findThings(), t.findSeen()
+	t.addExceptions(things)
 	first := 0
 	for first < len(t.us) {
 		last := first
@@ -41,7 +45,7 @@ func (t *turn) addCarried() {
 			last++
 		}
 		if last-first < carriedClause && t.leavesOut(things, first, last) {
-			for _, noun := range t.nounsBefore(things, first) {
+			for _, noun := range t.nounsBefore(things, first, t.half(first, last)) {
 				if t.carry(&seen, noun, first, last) {
 					break
 				}
@@ -109,10 +113,17 @@ func (t *turn) leavesOut(things []bool, first, last int) bool {
 	if v.question || v.supposed {
 		return false
 	}
+	half := t.half(first, last)
 	for u := first; u <= last; u++ {
+		if half && halves[t.toks[t.us[u].first].norm] {
+			continue
+		}
 		if things[t.us[u].first] || t.us[u].number {
 			return false
 		}
+	}
+	if half {
+		return true
 	}
 	k := v.first
 	for k < v.last && (mayPrecede[t.toks[k].norm] || t.toks[k].kind == tokenPunct) {
@@ -121,13 +132,23 @@ func (t *turn) leavesOut(things []bool, first, last int) bool {
 	return standsFor[t.toks[k].norm] || opensPredicate[t.toks[k].norm]
 }
 
+// half reports whether a clause names half of a thing only, "the pedal's long".
+func (t *turn) half(first, last int) bool {
+	for u := first; u <= last; u++ {
+		if halves[t.toks[t.us[u].first].norm] && t.us[u].first == t.us[u].last {
+			return true
+		}
+	}
+	return false
+}
+
 // nounsBefore are the nouns of which a clause may speak: the one named last, of
 // which nothing was denied, and what the complaint is about.
-func (t *turn) nounsBefore(things []bool, u int) [][]unit {
+func (t *turn) nounsBefore(things []bool, u int, denied bool) [][]unit {
 	var out [][]unit
 	c, sent := t.us[u].clause, t.toks[t.us[u].first].sent
 	for j := u - 1; j >= 0 && c-t.us[j].clause <= carriedBack && sent-t.toks[t.us[j].first].sent <= 1; j-- {
-		if !things[t.us[j].first] || t.us[j].under || t.us[j].number || t.us[j].first > 0 && describes[t.toks[t.us[j].first-1].norm] {
+		if !things[t.us[j].first] || t.us[j].under && !denied || t.us[j].number || t.us[j].first > 0 && describes[t.toks[t.us[j].first-1].norm] {
 			continue
 		}
 		from := j

@@ -31,6 +31,13 @@ func TestWhatAClauseLeavesOut(t *testing.T) {
 		{"steering-play", "track rod end is split and it's got a bit of play", "part:track-rod-end:cracked=yes", "steering-play=present"},
 		{"overheats", "thanks, that did the trick", "", "gauge-wrong=present"},
 		{"", "Fitted new wipers. It judders when braking", "brake-judder=present", "wipers-slow=present"},
+		{"", "everything works except the wipers", "wipers-dead=present", ""},
+		{"", "just the one headlight, everything else is fine", "headlamp-dead=present", ""},
+		{"", "everything's fine apart from the horn", "horn-dead=present", ""},
+		{"", "everything works except when it's wet", "", "wipers-dead=present"},
+		{"", "it used to overheat but not any more", "overheats=absent", "overheats=present"},
+		{"", "the brakes used to squeal but they don't now", "brakes-squeal=absent", "brakes-squeal=present"},
+		{"", "brakes aren't weak, it's that the pedal's long", "brake-pedal-soft=present", ""},
 		{"", "Radio works fine. Engine dies at junctions", "stalls-at-stops=present", "radio-dead=present"},
 	} {
 		var got []string

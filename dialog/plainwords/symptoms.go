@@ -102,7 +102,7 @@ func (t *turn) shared(m *match, taken []int) int {
 
 func (t *turn) tellSymptom(m *match, taken []int) {
 	id, outcome := m.phrase.target.id, "present"
-	if m.flipped != (m.phrase.target.value == "absent") { // "pulls up straight" is a denial
+	if m.flipped != (m.phrase.target.value == "absent") || t.nowGone(m) { // "pulls up straight" is a denial
 		outcome = "absent"
 	}
 	start, end := t.span(m)
@@ -346,6 +346,32 @@ func (t *turn) overClauses(m *match) bool {
 		}
 	}
 	return false
+}
+
+// nowGone reports whether the trouble is told of before and the next clause says
+// that it is no more: "it used to stall but it doesn't now".
+func (t *turn) nowGone(m *match) bool {
+	c := t.us[m.last].clause
+	v := &t.voices[c]
+	if v.era != "before" || int(c)+1 >= len(t.voices) {
+		return false
+	}
+	n := &t.voices[c+1]
+	if n.first < 0 || n.sent != v.sent || n.last-n.first > 6 {
+		return false
+	}
+	denied, now := false, false
+	for k := n.first; k <= n.last; k++ {
+		switch w := t.toks[k].norm; {
+		case w == "doesnt", w == "dont", w == "hasnt", w == "isnt", w == "not", w == "stopped", w == "no", w == "never", w == "wont":
+			denied = true
+		case w == "now", w == "anymore", w == "longer", w == "more", w == "lately", w == "since", w == "any":
+			now = true
+		case t.toks[k].class == classContent && t.toks[k].kind == tokenWord:
+			return false
+		}
+	}
+	return denied && now
 }
 
 // loosensOver reports whether a denied pattern goes over two clauses: "alarm light
