@@ -606,6 +606,9 @@ func (e *Engine) unplaced(s *State, acct plainwords.Account, h *heard) []placedB
 		return nil
 	}
 	if s.Chief == "" {
+		if e.asksWhichSymptom(s) {
+			return nil
+		}
 		return e.complaintByIndex(s, acct, h)
 	}
 	for i, c := range acct.Unplaced {
@@ -691,6 +694,14 @@ func (e *Engine) complaintByIndex(s *State, acct plainwords.Account, h *heard) [
 func (e *Engine) toldSymptom(s *State) bool {
 	return slices.ContainsFunc(s.Notes, func(n observed) bool {
 		return n.Turn == len(s.Turns) && !n.struck && n.Weighs && n.Certainty >= complaintFrom && e.base.Symptom(n.Finding) != nil
+	})
+}
+
+// asksWhichSymptom reports whether this turn told one of two symptoms, of which
+// the person is asked: then the index has no say.
+func (e *Engine) asksWhichSymptom(s *State) bool {
+	return slices.ContainsFunc(s.Notes, func(n observed) bool {
+		return n.Turn == len(s.Turns) && !n.struck && n.Outcome == "present" && e.base.Symptom(n.Finding) != nil
 	})
 }
 

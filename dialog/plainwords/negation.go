@@ -30,7 +30,10 @@ func negate(toks []token) {
 		if !toks[i].neg {
 			continue
 		}
-		covered := 0
+		covered, from := 0, i+1
+		if toks[i].norm == "none" || toks[i].norm == "neither" {
+			from = deniedFrom(toks, i)
+		}
 		for k := i + 1; k < len(toks) && covered < reach; k++ {
 			w := &toks[k]
 			if w.clause != toks[i].clause || w.kind == tokenPunct && w.norm != "/" && w.norm != "\"" {
@@ -49,6 +52,9 @@ func negate(toks []token) {
 				// "nothing doesn't": the second one takes over
 				break
 			}
+			if k < from {
+				continue
+			}
 			w.under = !w.under
 			if troubleWords[w.norm] {
 				break // "never had trouble starting" starts
@@ -58,6 +64,23 @@ func negate(toks []token) {
 			}
 		}
 	}
+}
+
+// deniedFrom is the token from which "none of" and "neither" deny: what they are
+// said of is there, "none of the wipers move" denies the moving.
+func deniedFrom(toks []token, i int) int {
+	noun := -1
+	for k := i + 1; k < len(toks) && k <= i+5 && toks[k].clause == toks[i].clause && toks[k].kind != tokenPunct; k++ {
+		switch {
+		case toks[k].class == classLight && noun >= 0:
+			return k
+		case toks[k].class == classContent && noun >= 0 && strings.HasSuffix(toks[noun].norm, "s"):
+			return k
+		case toks[k].class == classContent:
+			noun = k
+		}
+	}
+	return i + 1
 }
 
 // troubleWords are general words for a trouble, which a denial takes alone.
@@ -105,7 +128,7 @@ func isNegation(toks []token, i int) bool {
 	case "none":
 		return next == "of" || len(next) > 3 && (strings.HasSuffix(next, "ed") || strings.HasSuffix(next, "ing")) || marred[next]
 	case "neither":
-		return next == "of" || next == "the" || next == "my"
+		return next == "of" || next == "the" || next == "my" || deniedFrom(toks, i) > i+1
 	case "cant", "couldnt", "cannot":
 		return next != "tell" && next != "say" && next != "remember" && next != "help"
 	case "dont":
