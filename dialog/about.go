@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ruleout/dialog/belief"
+	"ruleout/dialog/plainwords"
 	"ruleout/kb"
 )
 
@@ -42,6 +43,38 @@ func (e *Engine) about(s *State, hits []Candidate) {
 	s.About = weights
 }
 
+// Shares of the meanings of words that tell one of several symptoms: the
+// nearest, all others together; what is left is none of them. Basis: memory.
+const (
+	meantFirst  = 0.6
+	meantOthers = 0.3
+)
+
+// meansOneOf takes a complaint as the nearest of what its words may mean, and
+// weighs it as any of them until the person has said which. False: it is no
+// complaint, or there is one already.
+func (e *Engine) meansOneOf(s *State, n *observed, others []plainwords.Meaning) bool {
+	if s.Chief != "" || len(s.About) > 0 || n.Outcome != "present" || e.findings[n.Finding] == nil || e.base.Symptom(n.Finding) == nil {
+		return false
+	}
+	weights := map[string]float64{}
+	for _, o := range others {
+		if sym := e.base.Symptom(o.Finding); sym != nil && e.findings[o.Finding] != nil && o.Outcome == "present" {
+			weights[o.Finding] = 1
+		}
+	}
+	if len(weights) == 0 {
+		return false
+	}
+	for id := range weights {
+		weights[id] = meantOthers / float64(len(weights))
+	}
+	weights[n.Finding] = meantFirst
+	s.About, s.OneOf = weights, true
+	n.Certainty, n.Note = matchCertain, "taken as the first of what it may mean"
+	return true
+}
+
 // sure reports whether anything was read beyond doubt that a trouble shows: a
 // symptom, or the answer to a question or test.
 func (s *State) sure() bool {
@@ -52,10 +85,13 @@ func (s *State) sure() bool {
 
 // aboutEvidence weighs what the complaint may be about, or nil.
 func (e *Engine) aboutEvidence(s *State) *belief.Evidence {
-	if len(s.About) == 0 || s.sure() {
+	if len(s.About) == 0 || !s.OneOf && s.sure() {
 		return nil
 	}
-	base := aboutMissed
+	base := 1.0
+	for _, id := range sortedKeys(s.About) {
+		base -= s.About[id]
+	}
 	ratio := map[int]float64{} // by cause, against base
 	for _, id := range sortedKeys(s.About) {
 		f := e.findings[id]

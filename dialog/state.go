@@ -55,6 +55,8 @@ type State struct {
 	Pointed map[int]float64
 	// About weighs the symptoms that the complaint may be about.
 	About map[string]float64
+	// OneOf marks symptoms of which the words told one, see meansOneOf.
+	OneOf bool
 	// Faint is how strongly the words point to each symptom.
 	Faint map[string]float64
 	// OpenAsked is set once "what was done just before?" has been asked.

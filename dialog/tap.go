@@ -198,6 +198,9 @@ const chosenCertain = 0.95
 // resolve applies the answer to a question about what was said.
 func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 	s.Settled[p.words] = c.text
+	if s.OneOf && p.kind == "which" {
+		s.About, s.OneOf = nil, false
+	}
 	if p.kind == "circuit" {
 		if !c.drop {
 			e.unwired(s, c.finding, "")

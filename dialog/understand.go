@@ -107,7 +107,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		complaint, near = false, nil // what the car is, or what was touched, is no trouble
 	}
 	e.chooseChief(s, h)
-	if complaint && !s.sure() {
+	if complaint && !s.OneOf && !s.sure() {
 		e.about(s, near)
 	} else if !e.toldSymptom(s) {
 		e.pointSymptoms(s, near)
@@ -285,7 +285,9 @@ func (e *Engine) note(s *State, o plainwords.Observation, text string, h *heard)
 		s.ask(p)
 	}
 	if len(o.Others) > 0 && n.Weighs && s.Settled[n.Words] == "" {
-		n.Weighs, n.Note = false, "waits for which was meant"
+		if !e.meansOneOf(s, &n, o.Others) {
+			n.Weighs, n.Note = false, waitsForWhich
+		}
 		s.ask(e.whichMeant(s, f, &n, o.Others))
 	}
 	e.disarm(s, &n)
@@ -474,6 +476,9 @@ func (e *Engine) effectOf(f *kb.Finding, note int) pending {
 	}
 	return p
 }
+
+// waitsForWhich notes that it was asked which of several things was meant.
+const waitsForWhich = "waits for which was meant"
 
 func (e *Engine) whichMeant(s *State, f *kb.Finding, n *observed, others []plainwords.Meaning) pending {
 	if strings.HasSuffix(f.ID, ":replaced") {

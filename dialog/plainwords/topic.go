@@ -1,6 +1,7 @@
 package plainwords
 
 import (
+	"slices"
 	"strings"
 
 	"ruleout/kb"
@@ -104,7 +105,7 @@ func (t *turn) topical(f *finding, m *match) bool {
 // the question or by itself.
 func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	if !t.concerns(f) {
-		return !m.phrase.placed && t.bareClause(m) && !t.hasVerbBeside(m) && (t.ctx.Chief != "" || len(t.symptoms) > 0 || len(m.units) > 2) // a tick of a list: "dead silent"
+		return !m.phrase.placed && t.bareClause(m) && !t.hasVerbBeside(m) && t.ofOneSystem(f, m) // a tick of a list: "dead silent"
 	}
 	told, alone := true, 0
 	for _, u := range m.units {
@@ -162,4 +163,19 @@ func (t *turn) hasVerbBeside(m *match) bool {
 		}
 	}
 	return false
+}
+
+// ofOneSystem reports whether a question belongs to the system under discussion;
+// while nothing is, a longer wording will do.
+func (t *turn) ofOneSystem(f *finding, m *match) bool {
+	if t.ctx.Chief == "" && len(t.symptoms) == 0 {
+		return len(m.units) > 2
+	}
+	if s := t.lx.findings[t.ctx.Chief]; s != nil && s.system == f.system {
+		return true
+	}
+	return slices.ContainsFunc(t.symptoms, func(p placed) bool {
+		s := t.lx.findings[p.id]
+		return s != nil && s.system == f.system
+	})
 }
