@@ -36,6 +36,9 @@ func (t *turn) findEvents() {
 			}
 		}
 		cue := t.eventCue(m)
+		if content < 2 && !cue && len(m.units) == 1 && !t.literally(m) && t.us[m.first].first == t.us[m.first].last {
+			continue // "a wet patch" is no soaking
+		}
 		if content < 2 && !cue && !v.past && !t.foundThere(m) || !cue && !v.past && !t.happened(m) || t.future(t.us[m.first].first) || t.presentOf(m) {
 			continue
 		}

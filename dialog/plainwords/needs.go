@@ -2,7 +2,7 @@ package plainwords
 
 // needed is a set of kinds of words that carry no meaning alone, but without
 // which a short wording says something else: "dead by morning" is not "dead".
-type needed uint8
+type needed uint16
 
 const (
 	needSpan  needed = 1 << iota // a span of time
@@ -13,6 +13,10 @@ const (
 	needThere                    // it is there
 	needSelf                     // by itself
 	needCount                    // on so many: "running on three"
+	needRight                    // as it should be
+	needOne                      // one and not all of them
+	needAll                      // all of them
+	needUnder                    // below it
 )
 
 var neededWords = func() map[string]needed {
@@ -33,6 +37,18 @@ var neededWords = func() map[string]needed {
 	for w := range set(`itself themselves own alone untouched nobody without`) {
 		out[w] = needSelf
 	}
+	for w := range set(`right well properly correctly straight perfectly true`) {
+		out[w] = needRight
+	}
+	for w := range set(`one 1 single only some certain sometimes`) {
+		out[w] = needOne
+	}
+	for w := range set(`all every both everything each none nothing neither any`) {
+		out[w] |= needAll
+	}
+	for w := range set(`under underneath beneath below`) {
+		out[w] = needUnder
+	}
 	for w := range set(`gets getting get got too goes going runs running`) {
 		out[w] = needGets
 	}
@@ -47,7 +63,7 @@ func needsOf(text string) needed {
 	var n needed
 	state := false // "engine gets hot" is not "engine is hot"
 	for _, t := range scan(text) {
-		if stopWords[t.norm] {
+		if stopWords[t.norm] || t.norm == "under" {
 			n |= neededWords[t.norm]
 		}
 		state = state || t.norm == "hot" || t.norm == "warm"

@@ -189,7 +189,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 		}
 	}
 	enough := best >= 0 && rate(best) >= looseScore && (words[best] > 2 || cores[best] > 1 && rate(best) >= loosePair)
-	if enough && !t.onlyName(first, last, best) && !t.handiwork(first) && !t.voices[t.us[first].clause].question && t.hangsTogether(first, last, best) {
+	if enough && !t.onlyName(first, last, best) && !t.handiwork(first) && !t.voices[t.us[first].clause].question && t.hangsTogether(first, last, best) && !t.saysFine(first, last, best) {
 		id := t.lx.profiles[best].symptom
 		lo, hi := t.extent(first, last, best)
 		start, end := t.toks[t.us[lo].first].start, t.toks[t.us[hi].last].end
@@ -264,6 +264,23 @@ func (t *turn) inCompound(u int) bool {
 	}
 	_, ok := t.compound(u + 1)
 	return ok
+}
+
+// saysFine reports whether the clause of the words that speak for a profile says
+// that all is well.
+func (t *turn) saysFine(first, last int, p int32) bool {
+	lo, hi := t.extent(first, last, p)
+	c := t.us[lo].clause
+	if c != t.us[hi].clause || !t.voices[c].fine {
+		return false
+	}
+	v := &t.voices[c]
+	for k := v.first; k <= v.last; k++ {
+		if w := t.toks[k].norm; fineWords[w] && w != "sound" && !t.toks[k].under {
+			return true
+		}
+	}
+	return false
 }
 
 // hangsTogether reports whether the words that speak for a profile stand close
