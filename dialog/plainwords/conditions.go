@@ -228,6 +228,9 @@ func (t *turn) relationOf(m *match) (string, bool) {
 			if n := t.word(k, 1); n == "just" || n == "only" || n == "always" || n == "merely" {
 				return "worse", false // "not just when cold"
 			}
+			if p := t.word(k, -1); (p == "when" || p == "if" || p == "unless") && v.absent {
+				return "only", true // "doesn't pull when not braking"
+			}
 			return "never", true
 		}
 		if t.toks[k].class == classContent && !prepositions[t.toks[k].norm] {

@@ -102,7 +102,7 @@ func (t *turn) findParts() {
 		if m.phrase.target.kind != targetPart || !t.solid(m) || t.isUnitOfNumber(m) || !t.asNamed(m) || t.inPlace(m) || len(m.units) == 1 && (t.asVerb(t.us[m.first].first) || m.literal == 0 && t.nominal(m.first) && stem(t.toks[t.us[m.first].first].norm) != stem(m.phrase.said)) || t.modifies(m.last) || t.steeringWheel(m) || t.lx.agents[t.word(t.us[m.last].last, 1)] {
 			continue
 		}
-		if len(m.units) == 1 && t.namesAnother(m) {
+		if len(m.units) == 1 && (t.namesAnother(m) || t.season(t.us[m.first].first)) {
 			continue
 		}
 		if at, whole := takenBy(m, taken); at >= 0 {
@@ -204,6 +204,18 @@ func (t *turn) compound(u int) (mention, bool) {
 	p := mention{part: near[0], first: u - 1, last: u, clause: b.clause, seg: b.seg, start: t.toks[a.first].start, end: t.toks[b.last].end}
 	p.others = near[1:min(len(near), 7)]
 	return p, true
+}
+
+// season reports whether "spring" is a time of the year.
+func (t *turn) season(k int) bool {
+	if t.toks[k].norm != "spring" {
+		return false
+	}
+	switch t.word(k, -1) {
+	case "in", "this", "last", "next", "since", "every", "early", "late", "during":
+		return true
+	}
+	return false
 }
 
 // inPlace reports whether a name is only where something is: "behind the

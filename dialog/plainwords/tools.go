@@ -30,6 +30,9 @@ func (t *turn) findTools() {
 		if !have && !lack {
 			continue
 		}
+		if lack && t.alsoHas(m) {
+			continue // "haven't got a lift but I've got ramps"
+		}
 		seen[m.phrase.target.id] = true
 		listHave[t.toks[first].sent] = listHave[t.toks[first].sent] || !lack
 		s, e := t.span(m)
@@ -65,6 +68,21 @@ func (t *turn) toolsByPlace() []*match {
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].first < out[j].first })
 	return out
+}
+
+// alsoHas reports whether after a tool that is lacking "but" and another name of
+// the same kind follow, which is at hand.
+func (t *turn) alsoHas(m *match) bool {
+	c := t.us[m.last].clause + 1
+	if int(c) >= len(t.voices) || t.voices[c].first < 0 || t.toks[t.voices[c].first].norm != "but" {
+		return false
+	}
+	for _, o := range t.toolsByPlace() {
+		if o.phrase.target.id == m.phrase.target.id && t.us[o.first].clause == c && !t.us[o.first].under {
+			return true
+		}
+	}
+	return false
 }
 
 // inUse reports whether a tool is told at work: "voltmeter says 15.6", "put the
