@@ -260,6 +260,9 @@ func (t *turn) relationOf(m *match) (string, bool) {
 			}
 		}
 	}
+	if t.saidOfAnother(m) {
+		return "worse", false // "loud when cold and quieter after ten minutes"
+	}
 	absent := false
 	if t.clearsIn(m) {
 		return "", false // "white smoke at the start clears" is one trouble
@@ -296,6 +299,31 @@ func (t *turn) clearsIn(m *match) bool {
 	}
 	v := &t.voices[t.us[m.first].clause]
 	return v.fine || v.never
+}
+
+// saidOfAnother reports whether all words of the clause that relate the trouble to
+// a condition follow an "and", "but" or "then" after this one.
+func (t *turn) saidOfAnother(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	last := t.us[m.last].last
+	at := -1
+	for k := last + 1; k <= min(v.last, last+8); k++ {
+		if w := t.toks[k].norm; w == "and" || w == "but" || w == "then" {
+			at = k
+			break
+		}
+	}
+	if at < 0 {
+		return false
+	}
+	after := false
+	for _, w := range t.saidBetween("relation", max(v.first, last-25), min(v.last, last+25)) {
+		if w.first < at {
+			return false
+		}
+		after = true
+	}
+	return after
 }
 
 // supposedBefore reports whether "if", "when" or "once" opens the condition.

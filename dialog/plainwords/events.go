@@ -36,6 +36,9 @@ func (t *turn) findEvents() {
 			}
 		}
 		cue := t.eventCue(m)
+		if content < 3 && t.us[m.first].clause != t.us[m.last].clause || t.sideOf(m) {
+			continue // "12.3 at the battery, same with it off", "the left brake light"
+		}
 		if content < 2 && !cue && len(m.units) == 1 && !t.literally(m) && t.us[m.first].first == t.us[m.first].last {
 			continue // "a wet patch" is no soaking
 		}
@@ -162,6 +165,22 @@ func (t *turn) presentOf(m *match) bool {
 			if w == s+"s" && t.toks[t.us[u].first].class == classContent && containsWords(plain(m.phrase.said), "was "+s) || strings.HasSuffix(s, "ed") && !strings.HasSuffix(w, "ed") && len(m.units) == 1 {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// sideOf reports whether "left" in a match says which one and not that something
+// was left.
+func (t *turn) sideOf(m *match) bool {
+	for _, u := range m.units {
+		k := t.us[u].first
+		if t.toks[k].norm != "left" {
+			continue
+		}
+		switch t.word(k, -1) {
+		case "the", "front", "rear", "back", "my", "on", "to", "both", "and":
+			return true
 		}
 	}
 	return false

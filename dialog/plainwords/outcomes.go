@@ -54,8 +54,8 @@ func opposite(f *finding, outcome string) (string, bool) {
 // unasked. Those of questions under discussion are taken readily; others only
 // when the words are theirs alone.
 func (t *turn) findOutcomes() {
-	best := map[string]int{} // by finding and clause: index of the match
-	var order []string
+	best := map[outcomeKey]int{} // index of the match
+	var order []outcomeKey
 	for i := range t.matches {
 		m := &t.matches[i]
 		if m.phrase.target.kind != targetOutcome || t.ofMend(m) {
@@ -65,11 +65,11 @@ func (t *turn) findOutcomes() {
 		if f == nil || t.fuller(i) || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) || f != t.asked && (t.lacksPair(m) || t.answeredWith(m)) {
 			continue
 		}
-		key := f.emit + "\x00" + string(rune(t.us[m.first].seg))
+		key := outcomeKey{f.emit, t.us[m.first].seg}
 		if at, ok := best[key]; ok {
 			o := &t.matches[at]
-			if m.phrase.target.value == o.phrase.target.value || m.overlap(o) == 0 {
-				continue
+			if nones[o.phrase.target.value] && !nones[m.phrase.target.value] && !m.flipped && m.score >= unasked && m.overlap(o) == 0 {
+				best[key] = i // "gunge under the cap, dipstick's clean": there is some
 			}
 			continue
 		}
@@ -102,7 +102,7 @@ func (t *turn) findOutcomes() {
 				break
 			}
 		}
-		if clash || t.told(f.emit, m) {
+		if clash || t.told(f.emit, m) || nones[outcome] && t.someBeside(best, key, m) {
 			continue
 		}
 		start, end := t.span(m)
@@ -129,6 +129,30 @@ func (t *turn) fuller(i int) bool {
 			continue
 		}
 		if f := t.lx.findings[o.phrase.target.id]; f != nil && o.overlap(m) == len(m.units) && t.us[o.first].clause == t.us[o.last].clause && t.allowed(f, o) {
+			return true
+		}
+	}
+	return false
+}
+
+// nones are the outcomes that say that there is nothing of what is asked.
+var nones = set(`none neither nowhere no nothing absent silent`)
+
+// outcomeKey is a finding told in a segment.
+type outcomeKey struct {
+	finding string
+	seg     int32
+}
+
+// someBeside reports whether beside an outcome of "nothing" another one of the same
+// finding is told in the sentence: then only the rest is free of it.
+func (t *turn) someBeside(best map[outcomeKey]int, key outcomeKey, m *match) bool {
+	for _, d := range []int32{-1, 1} {
+		at, ok := best[outcomeKey{key.finding, key.seg + d}]
+		if !ok {
+			continue
+		}
+		if o := &t.matches[at]; !o.flipped && !nones[o.phrase.target.value] && o.score >= unasked && t.toks[t.us[o.first].first].sent == t.toks[t.us[m.first].first].sent {
 			return true
 		}
 	}
@@ -315,6 +339,9 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if f != t.asked && !t.concerns(f) && t.toldOtherwise(f, m) {
 		return false
 	}
+	if f != t.asked && f.path == "" && !t.concerns(f) && t.elsewhereInCar(f) && !t.saysItsThing(f, m) {
+		return false // "fluid level ok" of a heavy steering is no coolant
+	}
 	if f != t.asked && f.kind == kb.FindingQuestion && f.of != t.ctx.Chief && !t.talked[f.of] && t.spoken(m) {
 		return false // a question lent by another complaint
 	}
@@ -354,6 +381,41 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	default:
 		return content >= 2 && m.score > 0.75 || content == 1 && m.score > 0.9 && said >= 3 && said >= len(m.phrase.words) // "fan isn't coming on"
 	}
+}
+
+// elsewhereInCar reports whether a trouble is told, and none of the finding's system.
+func (t *turn) elsewhereInCar(f *finding) bool {
+	told := t.chiefSystem() != ""
+	if told && t.chiefSystem() == f.system {
+		return false
+	}
+	for i := range t.symptoms {
+		s := t.lx.findings[t.symptoms[i].id]
+		if s == nil {
+			continue
+		}
+		if told = true; s.system == f.system {
+			return false
+		}
+	}
+	return told
+}
+
+// saysItsThing reports whether a match holds the rarest word of the finding's title,
+// which says what it is about.
+func (t *turn) saysItsThing(f *finding, m *match) bool {
+	rarest, most := int32(-1), 0.0
+	for _, u := range t.lx.units(t.lx.parse(f.title), false) {
+		if u.id >= 0 && u.class == classContent && t.lx.weights[u.id] > most {
+			rarest, most = u.id, t.lx.weights[u.id]
+		}
+	}
+	for _, u := range m.units {
+		if t.us[u].is(rarest) {
+			return true
+		}
+	}
+	return rarest < 0
 }
 
 // namesTest reports whether a match holds a word of the test's own title.
