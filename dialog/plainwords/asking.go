@@ -165,6 +165,11 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		if v.question || v.hedge == "maybe" {
 			return false
 		}
+		for k := run[at+n-1] + 1; k < len(t.toks) && k < run[at+n-1]+longestCheck && t.toks[k].sent == v.sent; k++ {
+			if t.toks[k].norm == "still" {
+				return false // "fixed by the garage, still smokes"
+			}
+		}
 		// "has been replaced", "it's sorted after a jump": with a condition it
 		// is a story
 		return !t.hasPart(c) || t.ctx.Asked != nil && t.ctx.Asked.Repair != ""

@@ -237,6 +237,11 @@ func (t *turn) relationOf(m *match) (string, bool) {
 			break
 		}
 	}
+	for k := first - 1; k >= max(v.first+2, first-3); k-- {
+		if t.toks[k].norm == "with" && t.toks[k-1].norm == "do" || t.toks[k].norm == "of" && t.toks[k-1].norm == "regardless" {
+			return "same", true // "nothing to do with the rain"
+		}
+	}
 	if r := t.excepted(m); r != "" {
 		return r, true
 	}

@@ -42,6 +42,9 @@ func (t *turn) findEvents() {
 		if content < 2 && !cue && len(m.units) == 1 && !t.literally(m) && t.us[m.first].first == t.us[m.first].last {
 			continue // "a wet patch" is no soaking
 		}
+		if !cue && t.triedWith(m) {
+			continue // "tried the spare key"
+		}
 		if content < 2 && !cue && !v.past && !t.foundThere(m) || !cue && !v.past && !t.happened(m) || t.future(t.us[m.first].first) || t.presentOf(m) {
 			continue
 		}
@@ -127,6 +130,19 @@ func (t *turn) nowFollows(m *match) bool {
 	for k := v.last + 1; k <= v.last+2 && k < len(t.toks); k++ {
 		if t.toks[k].norm == "now" && t.toks[k].sent == t.toks[v.last].sent {
 			return true
+		}
+	}
+	return false
+}
+
+// triedWith reports whether the words of an event are the object of a trial.
+func (t *turn) triedWith(m *match) bool {
+	for k := t.us[m.first].first - 1; k >= 0 && t.toks[k].clause == t.us[m.first].clause; k-- {
+		switch w := t.toks[k].norm; {
+		case w == "tried", w == "try", w == "trying", w == "used", w == "using", w == "with":
+			return true
+		case !articles[w]:
+			return false
 		}
 	}
 	return false

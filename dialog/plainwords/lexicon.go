@@ -135,8 +135,11 @@ type finding struct {
 	rests, charges bool
 	// ages are the outcomes as spans of time, of a question about an age.
 	ages []ageBand
-	// fails marks a symptom whose title says that something does not work.
-	fails bool
+	// fails marks a symptom whose title says that something does not work, habit
+	// one that tells of what happens again and again.
+	fails, habit bool
+	// fluids are those that the question is about.
+	fluids []string
 	// saidPlain are the plain words said with the number.
 	saidPlain []string
 }
@@ -205,6 +208,7 @@ func newLexicon(b *kb.Base) *lexicon {
 	lx.anchorWays()
 	lx.addPlaces(b)
 	lx.addAbout(b)
+	lx.addFluids()
 	lx.addProfiles(b)
 	lx.addHeads(b)
 	lx.addBrings(b)
@@ -431,6 +435,7 @@ func (lx *lexicon) addFindings(b *kb.Base) {
 		lx.findings[s.ID] = f
 		for _, k := range lx.parse(s.Title) {
 			f.fails = f.fails || k.neg || k.norm == "dead"
+			f.habit = f.habit || k.norm == "again" || k.norm == "keeps" || k.norm == "often"
 		}
 		for _, text := range append([]string{s.Title}, s.Said...) {
 			lx.add(target{targetSymptom, s.ID, "present"}, text)

@@ -351,7 +351,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if m.phrase.generic && (f != t.asked || t.aboutElse(m)) {
 		return false
 	}
-	if f != t.asked && (t.asTopic(m) || t.asSetting(m) || t.namesake(f, m) || t.ofOtherPart(f, m)) {
+	if f != t.asked && (t.ofOtherFluid(f, m) || t.asTopic(m) || t.asSetting(m) || t.namesake(f, m) || t.ofOtherPart(f, m)) {
 		return false
 	}
 	if f.kind == kb.FindingTest && f != t.asked && t.handled(m) {

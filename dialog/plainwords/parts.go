@@ -538,7 +538,7 @@ func (t *turn) partState(p *mention) {
 	}
 	verb := t.worked(p, lo, hi)
 	for k := lo; k <= hi && verb < 0; k++ {
-		if t.lx.renewVerbs[t.toks[k].norm] && !(t.toks[k].norm == "done" && k < first) && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last && !t.allNew(k)) && !t.notYet(k) {
+		if t.lx.renewVerbs[t.toks[k].norm] && !(t.toks[k].norm == "done" && k < first) && !(t.toks[k].norm == "another" && k > last) && !t.toks[k].under && !(t.toks[k].norm == "new" && k > last && !t.allNew(k)) && !t.notYet(k) {
 			verb = k
 			break
 		}
@@ -618,6 +618,9 @@ func (t *turn) partState(p *mention) {
 		if !good && !bad || k >= first && k <= last || v.question || w == "sound" && !t.predicate(k) {
 			continue
 		}
+		if k < first && t.behindPreposition(k, first) {
+			continue // "works fine with the lights off"
+		}
 		if (w == "gone" || w == "went") && k < hi && t.toks[k+1].class == classContent && t.toks[k+1].clause == t.toks[k].clause && t.toks[k+1].kind == tokenWord {
 			continue // "has gone floppy"
 		}
@@ -665,6 +668,18 @@ func (t *turn) sinceBetween(last, verb int) bool {
 	}
 	for k := hinge + 1; k < verb+4 && k < len(t.toks) && t.toks[k].clause == t.toks[verb].clause; k++ {
 		if u := t.unitAt[k]; u >= 0 && t.mentionAt(u) != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// behindPreposition reports whether a part that stands after a verdict only says
+// when or where it holds.
+func (t *turn) behindPreposition(k, first int) bool {
+	for j := k + 1; j < first; j++ {
+		switch t.toks[j].norm {
+		case "with", "when", "while", "at", "without", "after", "once":
 			return true
 		}
 	}

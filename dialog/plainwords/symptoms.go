@@ -31,6 +31,12 @@ func (t *turn) findSymptoms() {
 		if m.flipped && m.phrase.bareNo && !t.lx.findings[m.phrase.target.id].fails {
 			continue // "brakes are fine" is not "no brakes" of a pedal that sinks denied
 		}
+		if m.flipped && t.lx.findings[m.phrase.target.id].habit && !t.saysOften(m) {
+			continue // "the fuse isn't blown" is not that it does not blow again and again
+		}
+		if m.flipped && m.phrase.target.id == t.ctx.Chief && t.onlyToday(m) {
+			continue
+		}
 		if t.neitherNor(m) || t.ofOtherThing(m) {
 			continue
 		}
@@ -405,6 +411,33 @@ func (t *turn) neitherNor(m *match) bool {
 	}
 	a, b := t.toks[k].norm, t.word(k, 2)
 	return a == "hot" && b == "cold" || a == "cold" && b == "hot"
+}
+
+// onlyToday reports whether a trouble is said not to be there just now: one that
+// comes and goes is not absent.
+func (t *turn) onlyToday(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	for k := t.us[m.last].last + 1; k <= min(v.last, t.us[m.last].last+5); k++ {
+		switch t.toks[k].norm {
+		case "today", "moment", "tonight", "currently":
+			return true
+		}
+	}
+	return false
+}
+
+// oftenWords are those by which a habit is told.
+var oftenWords = set(`again keeps keep kept often always repeatedly more longer ever never every`)
+
+// saysOften reports whether the clause of a match speaks of a habit.
+func (t *turn) saysOften(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	for k := max(v.first, t.us[m.first].first-6); k <= min(v.last, t.us[m.last].last+6); k++ {
+		if oftenWords[t.toks[k].norm] {
+			return true
+		}
+	}
+	return false
 }
 
 // outrightReach is how many matches around a denied one are looked at for the
