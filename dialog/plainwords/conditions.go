@@ -37,7 +37,7 @@ func (t *turn) findConditions() {
 		}
 		c := condition{axis: m.phrase.target.id, value: m.phrase.target.value, first: m.first, last: m.last, unit: m.first, clause: t.us[m.first].clause}
 		c.relation, c.strong = t.relationOf(m)
-		if c.relation == "" || !c.strong && t.opposed(m) || !c.strong && t.setsElse(m) || t.handled(m) || t.isEvent(m) || !t.saysHow(m, c.relation) && t.partOfSymptom(m, c.axis) || t.saidBy(m, c.axis) || !t.stands(m, c.strong) {
+		if c.relation == "" || !c.strong && (t.opposed(m) || t.stateListed(m)) || !c.strong && t.setsElse(m) || t.handled(m) || t.isEvent(m) || !t.saysHow(m, c.relation) && t.partOfSymptom(m, c.axis) || t.saidBy(m, c.axis) || !t.stands(m, c.strong) {
 			continue
 		}
 		for _, u := range m.units {
@@ -56,6 +56,14 @@ func (t *turn) findConditions() {
 		}
 		t.observe(o, c.clause)
 	}
+}
+
+// stateListed reports whether something switched on or off is only one of several
+// things told, with no word that says when: "dash bright, radio on, but nothing".
+func (t *turn) stateListed(m *match) bool {
+	last := t.toks[t.us[m.last].last].norm
+	c := t.us[m.first].clause
+	return (last == "on" || last == "off") && m.first < m.last && t.asked == nil && t.bareClause(m) && !t.opened(c, t.us[m.first].first) && (int(c)+1 < len(t.voices) && t.voices[c+1].sent == t.voices[c].sent || c > 0 && t.voices[c-1].sent == t.voices[c].sent)
 }
 
 // opposed reports whether the sentence names the opposite value of the same axis

@@ -16,7 +16,7 @@ func (t *turn) findEvents() {
 		used, own := 0, 0
 		for _, u := range m.units {
 			own++
-			if taken[u] || t.usedUnit[u] && (!t.loosely[u] || len(m.units) == 1 && t.foundThere(m)) && !(t.ofSymptom[u] && t.eventCue(m)) {
+			if taken[u] || t.usedUnit[u] && (!t.loosely[u] || !t.eventCue(m) && !t.happenedIn(m)) && !(t.ofSymptom[u] && t.eventCue(m)) {
 				used++
 			}
 		}
@@ -48,12 +48,12 @@ func (t *turn) findEvents() {
 		if content < 2 && !cue && !v.past && !t.foundThere(m) || !cue && !v.past && !t.happened(m) || t.future(t.us[m.first].first) || t.presentOf(m) {
 			continue
 		}
-		if e := t.event[m.phrase.target.id]; t.ctx.Asked != nil && !cue && e != nil && e.InChecks {
+		if e := t.event[m.phrase.target.id]; !cue && e != nil && e.InChecks && (t.ctx.Asked != nil || t.ctx.Chief != "" || len(t.symptoms) > 0) {
 			continue // what is done for the check on the table was not before the trouble
 		}
 		o := Observation{Finding: "event:" + m.phrase.target.id, Outcome: "before"}
 		o.Start, o.End = t.span(m)
-		if m.flipped && (t.foundThere(m) || content < 2 || !t.us[m.first].under) {
+		if m.flipped && (t.foundThere(m) || content < 2 || !t.us[m.first].under || t.deniedApart(m)) {
 			continue // "there's no puddle" is no "it was not flooded", "doesn't overheat" no "it never overheated"
 		}
 		if m.flipped {
@@ -103,7 +103,7 @@ func (t *turn) happened(m *match) bool {
 // happenedIn reports whether the words of a match are themselves in the past.
 func (t *turn) happenedIn(m *match) bool {
 	for _, u := range m.units {
-		if w := t.toks[t.us[u].first].norm; pastTense[w] || strings.HasSuffix(w, "ed") {
+		if w := t.toks[t.us[u].first].norm; pastTense[w] && w != "off" && w != "new" || strings.HasSuffix(w, "ed") {
 			return true
 		}
 	}
@@ -129,6 +129,20 @@ func (t *turn) nowFollows(m *match) bool {
 	v := &t.voices[t.us[m.first].clause]
 	for k := v.last + 1; k <= v.last+2 && k < len(t.toks); k++ {
 		if t.toks[k].norm == "now" && t.toks[k].sent == t.toks[v.last].sent {
+			return true
+		}
+	}
+	return false
+}
+
+// deniedApart reports whether a denial before an event falls on another word:
+// "not frightened of taking trim off".
+func (t *turn) deniedApart(m *match) bool {
+	for k := t.us[m.first].first - 1; k >= 0 && t.toks[k].clause == t.us[m.first].clause; k-- {
+		switch {
+		case t.toks[k].neg:
+			return false
+		case t.toks[k].class == classContent:
 			return true
 		}
 	}

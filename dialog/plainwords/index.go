@@ -23,7 +23,7 @@ type index struct {
 	onEvent   []bool          // units that an event's phrase holds
 	eventAt   map[int32][]int // matches of events, by clause
 	axisAt    map[int32][]int // matches of conditions
-	shownAt   map[int32][]int // matches of outcomes of tests, told in several words
+	shownAt   map[int32][]int // matches of outcomes told in several words
 	headOf    []int           // 1 + last unit of the part's name in which a unit stands, 0 for none
 	loosely   []bool          // units by which a symptom was told in no known phrase
 	toldAt    map[int32]bool  // clauses that told a symptom or an outcome
@@ -64,7 +64,7 @@ func (t *turn) indexMatches() {
 				}
 			}
 		case targetOutcome:
-			if len(m.units) > 1 && !m.flipped && t.ofTest(m) {
+			if len(m.units) > 1 && !m.flipped {
 				put(t.shownAt, i)
 			}
 		case targetCause, targetCard, targetTest, targetTool:

@@ -388,7 +388,7 @@ var qualifiers = set(`only sometimes occasionally except`)
 var alwaysWords = set(`always constantly permanently continuously constant permanent continuous`)
 
 // genericWords make up answers that could follow any question.
-var genericWords = set(`make makes made making all always never nothing none no not yes yeah yep nope both neither either every everything everywhere any anything anywhere some sometimes often rarely usually same change changes different difference fine good ok okay normal normally bad works work working does doesnt do dont did didnt is isnt it its the a an of them one time times about there still now only just most mostly much very well quite as at in on off up down to that this and or i we they he she cant wont never ever yet more less than before after since then right left first second last`)
+var genericWords = set(`used make makes made making all always never nothing none no not yes yeah yep nope both neither either every everything everywhere any anything anywhere some sometimes often rarely usually same change changes different difference fine good ok okay normal normally bad works work working does doesnt do dont did didnt is isnt it its the a an of them one time times about there still now only just most mostly much very well quite as at in on off up down to that this and or i we they he she cant wont never ever yet more less than before after since then right left first second last`)
 
 // isGeneric reports whether every word of a phrase is generic.
 func isGeneric(text string) bool {

@@ -357,7 +357,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if f.kind == kb.FindingTest && f != t.asked && t.handled(m) {
 		return false // what somebody did to the car is no sight of it
 	}
-	if f.reading != nil && t.measures(m.first, m.last) {
+	if f.reading != nil && (t.measures(m.first, m.last) || f != t.asked && t.ofNothing(m) && !t.speaksOfMetering(m)) {
 		return false // the reading itself decides
 	}
 	switch {
@@ -416,6 +416,30 @@ func (t *turn) saysItsThing(f *finding, m *match) bool {
 		}
 	}
 	return rarest < 0
+}
+
+// ofNothing reports whether a match has "nothing" as a word of its own.
+func (t *turn) ofNothing(m *match) bool {
+	for _, u := range m.units {
+		if t.toks[t.us[u].first].norm == "nothing" {
+			return true
+		}
+	}
+	return false
+}
+
+// metering are words of what a meter or a lamp shows.
+var metering = set(`volt volts voltage v meter multimeter power live current amps ohms resistance feed juice reads reading measures tester lamp continuity pressure bar psi hot dead earth supply gets getting arrives`)
+
+// speaksOfMetering reports whether the clause of a match speaks of a measurement.
+func (t *turn) speaksOfMetering(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	for k := max(v.first, t.us[m.first].first-8); k <= min(v.last, t.us[m.last].last+8); k++ {
+		if metering[t.toks[k].norm] {
+			return true
+		}
+	}
+	return false
 }
 
 // namesTest reports whether a match holds a word of the test's own title.

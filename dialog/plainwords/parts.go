@@ -108,7 +108,11 @@ func (t *turn) findParts() {
 		if at, whole := takenBy(m, taken); at >= 0 {
 			p := &t.parts[at]
 			if whole && len(m.units) == p.last-p.first+1 && m.phrase.target.id != p.part {
-				p.others = appendNew(p.others, m.phrase.target.id)
+				if own := plain(t.partNamed(m.phrase.target.id)); own == plain(m.phrase.said) && plain(t.partNamed(p.part)) != own {
+					p.part, p.others = m.phrase.target.id, append([]string{p.part}, p.others...) // its own name, not one of its others
+				} else {
+					p.others = appendNew(p.others, m.phrase.target.id)
+				}
 			}
 			continue
 		}
@@ -979,6 +983,9 @@ func (t *turn) triedOn(p *mention, m *match) bool {
 	w := t.toks[t.us[m.first].first].norm
 	if !t.lx.handVerbs[w] {
 		return false
+	}
+	if n := t.word(t.us[m.first].first, -1); m.flipped && (n == "havent" || n == "didnt" || n == "not" || n == "never") && acting[t.word(t.us[m.first].first, -2)] {
+		return true // "I haven't unplugged it yet"
 	}
 	for i := max(0, len(t.acc.Observations)-keepBack); i < len(t.acc.Observations); i++ {
 		o := &t.acc.Observations[i]

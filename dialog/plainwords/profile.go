@@ -189,7 +189,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 		}
 	}
 	enough := best >= 0 && rate(best) >= looseScore && (words[best] > 2 || cores[best] > 1 && rate(best) >= loosePair)
-	if enough && !t.onlyName(first, last, best) && !t.handiwork(first) && !t.voices[t.us[first].clause].question && t.hangsTogether(first, last, best) && !t.saysFine(first, last, best) {
+	if enough && !t.onlyName(first, last, best) && !t.handiwork(first) && !t.voices[t.us[first].clause].question && t.hangsTogether(first, last, best) && !t.saysFine(first, last, best) && !t.toldContrary(first, last, t.lx.profiles[best].symptom) {
 		id := t.lx.profiles[best].symptom
 		lo, hi := t.extent(first, last, best)
 		start, end := t.toks[t.us[lo].first].start, t.toks[t.us[hi].last].end
@@ -216,6 +216,23 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	for _, p := range touched {
 		score[p], words[p], cores[p] = 0, 0, 0
 	}
+}
+
+// toldContrary reports whether a clause of the segment tells another outcome of
+// what the symptom stands for: "the heater blows lovely and hot" is no cold heater.
+func (t *turn) toldContrary(first, last int, symptom string) bool {
+	s := t.symptom[symptom]
+	if s == nil || len(s.Of) == 0 {
+		return false
+	}
+	for c := t.us[first].clause; c <= t.us[last].clause; c++ {
+		for _, i := range t.shownAt[c] {
+			if x := t.matches[i].phrase.target; s.Of[x.id] != "" && s.Of[x.id] != x.value {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // onlyName reports whether the words that speak for a profile are no more than

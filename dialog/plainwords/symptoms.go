@@ -37,6 +37,9 @@ func (t *turn) findSymptoms() {
 		if m.flipped && m.phrase.target.id == t.ctx.Chief && t.onlyToday(m) {
 			continue
 		}
+		if !m.flipped && t.hearsay(m) {
+			continue
+		}
 		if t.neitherNor(m) || t.ofOtherThing(m) {
 			continue
 		}
@@ -395,6 +398,9 @@ func (t *turn) handBegins(m *match) bool {
 		return false
 	}
 	switch t.toks[k-1].norm {
+	case "to":
+		n := t.word(k, -2)
+		return n == "had" || n == "have" || n == "need" || n == "managed" // "had to switch off"
 	case "i", "we", "you":
 		said := plain(m.phrase.said)
 		return !containsWords(said, t.toks[k-1].norm) && !strings.HasPrefix(said+" ", w+" ")
@@ -424,6 +430,24 @@ func (t *turn) onlyToday(m *match) bool {
 		}
 	}
 	return false
+}
+
+// hearsay reports whether a symptom is read from what somebody else holds of a
+// part, "my mate says the alternator is knackered", which is their opinion.
+func (t *turn) hearsay(m *match) bool {
+	if !t.reported(t.us[m.first].first) {
+		return false
+	}
+	verdict := false
+	for _, u := range m.units {
+		switch w := t.toks[t.us[u].last].norm; {
+		case t.lx.bad[w] || t.lx.failsAt(t.toks, t.us[u].first) > 0:
+			verdict = true
+		case t.us[u].class == classContent && !t.lx.endings[t.us[u].id] && (t.us[u].head < 0 || !t.lx.endings[t.us[u].head]):
+			return false
+		}
+	}
+	return verdict
 }
 
 // oftenWords are those by which a habit is told.

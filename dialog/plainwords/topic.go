@@ -21,7 +21,7 @@ func (lx *lexicon) addTopics(b *kb.Base) {
 			f.topic = map[int32]bool{}
 			for _, text := range []string{title, s.Title} {
 				for _, u := range lx.units(lx.parse(text), true) {
-					if u.class == classContent && !u.number && !topicless[lx.names[u.id]] {
+					if u.class == classContent && !u.number && !temperatures[lx.names[u.id]] {
 						f.topic[u.id] = true
 					}
 				}
@@ -89,6 +89,10 @@ func (lx *lexicon) addCommonTopics() {
 // topicless are words that many questions have in common.
 var topicless = set(`turn click key on off up down out over under back in go come keep put run do get start stop seem look use happen work alway tim hot cold warm`)
 
+// temperatures and the turn of a key are no subject of a question, though its title
+// may hold them.
+var temperatures = set(`hot cold warm key turn start`)
+
 // topical reports whether a match names what the question is about.
 func (t *turn) topical(f *finding, m *match) bool {
 	for _, u := range m.units {
@@ -107,15 +111,9 @@ func (t *turn) saidOfSubject(f *finding, m *match) bool {
 	if !t.concerns(f) {
 		return !m.phrase.placed && t.bareClause(m) && !t.hasVerbBeside(m) && t.ofOneSystem(f, m) // a tick of a list: "dead silent"
 	}
-	told, alone := true, 0
+	told := true
 	for _, u := range m.units {
-		if !stressing[t.toks[t.us[u].first].norm] {
-			alone++
-		}
-	}
-	lent := f.of != t.ctx.Chief && !t.talked[f.of] || alone == 1
-	for _, u := range m.units {
-		told = told && (t.ofSymptom[u] || lent && t.usedUnit[u] && !t.denied[u] || stressing[t.toks[t.us[u].first].norm])
+		told = told && (t.ofSymptom[u] || t.usedUnit[u] && !t.denied[u] || stressing[t.toks[t.us[u].first].norm])
 	}
 	if told {
 		return false

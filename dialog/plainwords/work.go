@@ -113,7 +113,7 @@ func (t *turn) adds(p *mention, verb int) bool {
 }
 
 // dates place a deed in the past.
-var dates = set(`ago yesterday easter christmas summer winter spring autumn january february march april june july august september october november december monday tuesday wednesday thursday friday saturday sunday weekend recently`)
+var dates = set(`fortnight ago yesterday easter christmas summer winter spring autumn january february march april june july august september october november december monday tuesday wednesday thursday friday saturday sunday weekend recently`)
 
 // dated reports whether the clause says when the work was done.
 func (t *turn) dated(p *mention, verb int) bool {
