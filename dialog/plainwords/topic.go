@@ -10,6 +10,10 @@ import (
 // addTopics tells every question the concepts that it is about: the words of
 // its title, or of its id where it has none, and of its symptom's title.
 func (lx *lexicon) addTopics(b *kb.Base) {
+	general := map[int32]bool{}
+	for w := range temperatures {
+		general[lx.concept(lx.root(w))] = true
+	}
 	for _, s := range b.Symptoms {
 		for i := range s.Questions {
 			q := &s.Questions[i]
@@ -21,7 +25,7 @@ func (lx *lexicon) addTopics(b *kb.Base) {
 			f.topic = map[int32]bool{}
 			for _, text := range []string{title, s.Title} {
 				for _, u := range lx.units(lx.parse(text), true) {
-					if u.class == classContent && !u.number && !temperatures[lx.names[u.id]] {
+					if u.class == classContent && !u.number && !general[u.id] {
 						f.topic[u.id] = true
 					}
 				}
@@ -91,7 +95,7 @@ var topicless = set(`turn click key on off up down out over under back in go com
 
 // temperatures and the turn of a key are no subject of a question, though its title
 // may hold them.
-var temperatures = set(`hot cold warm key turn start`)
+var temperatures = set(`hot cold warm key turn turned start`)
 
 // topical reports whether a match names what the question is about.
 func (t *turn) topical(f *finding, m *match) bool {
