@@ -22,6 +22,9 @@ func (t *turn) findEvents() {
 		}
 		busy := used*2 > own || used == own
 		c := t.us[m.first].clause
+		if t.us[m.last].clause != c || t.toks[t.us[m.first].first].norm == "left" && t.lx.items[t.word(t.us[m.first].first, -1)] != "" {
+			continue // "front left, about a coin a night"
+		}
 		if w := t.toks[t.voices[c].first].norm; t.lx.handVerbs[w] && strings.HasSuffix(w, "ing") {
 			continue // "taking the battery off cleared it" is a trial
 		}
@@ -191,6 +194,9 @@ func (t *turn) presentOf(m *match) bool {
 		for _, s := range strings.Fields(plain(m.phrase.said)) {
 			if stem(s) != stem(w) || s == w {
 				continue
+			}
+			if pastTense[s] && !pastTense[w] && strings.HasSuffix(w, "s") && !v.past {
+				return true // "sits at a third in winter" is not "sat all winter"
 			}
 			if w == s+"s" && t.toks[t.us[u].first].class == classContent && containsWords(plain(m.phrase.said), "was "+s) || strings.HasSuffix(s, "ed") && !strings.HasSuffix(w, "ed") && len(m.units) == 1 {
 				return true

@@ -203,7 +203,7 @@ func newLexicon(b *kb.Base) *lexicon {
 	lx.addTopics(b)
 	lx.addLists(b)
 	lx.addWays(b)
-	lx.addCommonTopics()
+	lx.addCommonTopics(b)
 	lx.weigh()
 	lx.anchorWays()
 	lx.addPlaces(b)

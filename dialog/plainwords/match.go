@@ -166,7 +166,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && m.first < m.last && lx.turnsBetween(p, toks, us, &m) {
 		return m, false // "hard before ive started it"
 	}
-	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && ofNoun(toks, us, &m) {
+	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && (ofNoun(toks, us, &m) || len(m.units) > 1 && asCondition(p, toks, us, &m)) {
 		return m, false
 	}
 	span := m.last - m.first + 1
@@ -270,6 +270,29 @@ func ofNoun(toks []token, us []unit, m *match) bool {
 	}
 	n := &us[m.last+1]
 	return n.first == k+1 && n.clause == us[m.last].clause && n.class == classContent && m.first < m.last
+}
+
+// asCondition reports whether an adjective of a match is told as when: "flickers at
+// idle when hot" is nothing that gets hot at idle.
+func asCondition(p *phrase, toks []token, us []unit, m *match) bool {
+	for _, u := range m.units {
+		k := us[u].first
+		if !temperatures[toks[k].norm] {
+			continue
+		}
+		for j := k - 1; j >= 0 && j >= k-3 && toks[j].clause == toks[k].clause; j-- {
+			switch w := toks[j].norm; w {
+			case "when", "once", "whenever":
+				if w := plain(p.said); !containsWords(w, "when") && !containsWords(w, "once") && !containsWords(w, "whenever") {
+					return true
+				}
+			case "its", "it", "is", "the", "engine", "really", "fully":
+				continue
+			}
+			break
+		}
+	}
+	return false
 }
 
 // attributive are adjectives that tell a trouble only as what is said of a thing.

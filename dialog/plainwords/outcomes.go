@@ -351,6 +351,9 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if m.phrase.generic && (f != t.asked || t.aboutElse(m)) {
 		return false
 	}
+	if f != t.asked && t.asked != nil && f.kind == kb.FindingQuestion && t.answered(t.asked) && !t.topical(f, m) && t.sameSentence(m) {
+		return false // "nope, dead as a dodo" says more of what was asked
+	}
 	if f != t.asked && (t.ofOtherFluid(f, m) || t.asTopic(m) || t.asSetting(m) || t.namesake(f, m) || t.ofOtherPart(f, m)) {
 		return false
 	}
@@ -441,6 +444,9 @@ func (t *turn) speaksOfMetering(m *match) bool {
 	}
 	return false
 }
+
+// sameSentence reports whether a match stands in the sentence that begins the turn.
+func (t *turn) sameSentence(m *match) bool { return t.toks[t.us[m.first].first].sent == 0 }
 
 // namesTest reports whether a match holds a word of the test's own title.
 func (t *turn) namesTest(f *finding, m *match) bool {

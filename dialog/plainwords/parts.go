@@ -79,6 +79,11 @@ func (lx *lexicon) addHeads(b *kb.Base) {
 	}
 }
 
+// lampNoun reports whether a concept is that of a lamp.
+func (lx *lexicon) lampNoun(id int32) bool {
+	return id >= 0 && (id == lx.concept(lx.root("light")) || id == lx.concept(lx.root("lamp")))
+}
+
 // rarerBy is how much rarer a part may be than the likeliest one to be meant
 // by a noun that both have. Basis: memory.
 const rarerBy = 4
@@ -315,6 +320,9 @@ func (t *turn) leaveHeadless() {
 			return true
 		}
 		for _, u := range m.units {
+			if t.describes(u, &m) {
+				return true // "the parking brake light won't go off"
+			}
 			h := head[u] - 1
 			if h > 0 && !slices.Contains(m.units, h) && slices.ContainsFunc(m.units, func(x int) bool { return x > h || x < u }) && t.nominal(h) {
 				return true
@@ -333,6 +341,15 @@ func (t *turn) lessThanNamed(m, name *match) bool {
 		return false
 	}
 	return !slices.Contains(m.units, name.first) && m.first == name.last && t.us[name.first].class == classContent
+}
+
+// describes reports whether a part's noun in a match only describes the noun right
+// after it, of which the rest is said and which the match leaves out.
+func (t *turn) describes(u int, m *match) bool {
+	if u+1 >= len(t.us) || u == m.last || slices.Contains(m.units, u+1) || t.us[u+1].first != t.us[u].last+1 || t.us[u+1].clause != t.us[u].clause {
+		return false
+	}
+	return t.lx.endings[t.us[u].id] && t.lx.lampNoun(t.us[u+1].id)
 }
 
 // nominal reports whether a unit is the head noun of parts.
@@ -901,7 +918,7 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 		if m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
 			continue
 		}
-		if t.within(m, p) || m.phrase.target.kind == targetLook && (t.doneBySomebody(m) || t.aimedAt(p, m)) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) {
+		if t.within(m, p) || m.phrase.target.kind == targetLook && m.last-m.first > len(m.units)+1 || m.phrase.target.kind == targetLook && (t.doneBySomebody(m) || t.aimedAt(p, m)) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) {
 			continue // "plugged in" says little of "not plugged in"
 		}
 		fit = append(fit, i)

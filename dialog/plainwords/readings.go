@@ -70,7 +70,7 @@ func (t *turn) usePlace(f *finding, clause int32, n *number) {
 
 // testFor finds the finding a number is a reading of.
 func (t *turn) testFor(n *number) (*finding, []Meaning) {
-	if f := t.asked; f != nil && f.reading != nil && t.fits(n, f) {
+	if f := t.asked; f != nil && f.reading != nil && !(f.rests && t.whileCranking(n)) && t.fits(n, f) {
 		return f, nil
 	}
 	if t.asked != nil && t.asked.reading != nil && n.UnitGiven && t.lx.measured[n.dim] && (t.answersAlone(n) || len(t.ctx.Earlier) == 0) && len(t.placesNamed(n)) == 0 {
@@ -320,6 +320,17 @@ func (t *turn) likeVolts(n *number) bool {
 func (t *turn) cranking(n *number) bool {
 	for k := max(0, n.first-8); k < min(len(t.toks), n.last+9); k++ {
 		if w := stem(t.toks[k].norm); w == "crank" && t.toks[k].sent == t.toks[n.first].sent && (k+1 >= len(t.toks) || stem(t.toks[k+1].norm) != "sensor") {
+			return true
+		}
+	}
+	return false
+}
+
+// whileCranking reports whether a number is the one nearest before words that say
+// that the starter turned: "12.6, then 9.2 on the crank".
+func (t *turn) whileCranking(n *number) bool {
+	for k := n.last + 1; k < len(t.toks) && k <= n.last+5 && t.toks[k].sent == t.toks[n.first].sent && t.toks[k].kind != tokenNumber; k++ {
+		if stem(t.toks[k].norm) == "crank" && (k+1 >= len(t.toks) || stem(t.toks[k+1].norm) != "sensor") {
 			return true
 		}
 	}

@@ -1,6 +1,10 @@
 package plainwords
 
-import "sort"
+import (
+	"sort"
+
+	"ruleout/kb"
+)
 
 // Words are read as an outcome or a symptom only where they are said of what
 // that is about. What follows tells when they are said of something else.
@@ -12,13 +16,13 @@ import "sort"
 func (t *turn) bareNoise(m *match) bool {
 	id := m.phrase.target.id
 	chief, f := t.lx.findings[t.ctx.Chief], t.lx.findings[id]
-	if chief == nil || f == nil || id == t.ctx.Chief {
+	if f == nil || id == t.ctx.Chief {
 		return false
 	}
 	if s := t.symptom[id]; s != nil && s.Of[t.ctx.Chief] != "" {
 		return false
 	}
-	chiefs := chief.system != f.system
+	chiefs := chief != nil && chief.system != f.system || chief == nil && t.besideNoise(m)
 	for _, u := range m.units {
 		if t.us[u].class != classContent || quiet[t.lx.names[t.us[u].id]] {
 			continue
@@ -26,9 +30,28 @@ func (t *turn) bareNoise(m *match) bool {
 		if len(t.saidBetween("sound", t.us[u].first, t.us[u].last)) == 0 {
 			return false
 		}
-		chiefs = chiefs || t.lx.tellsOf(t.ctx.Chief, &t.us[u])
+		chiefs = chiefs || chief != nil && t.lx.tellsOf(t.ctx.Chief, &t.us[u])
 	}
 	return chiefs
+}
+
+// besideNoise reports whether the clause of a noise goes on to say where it comes
+// from or when, and not on turning a key: "clunk when I go from drive to reverse".
+func (t *turn) besideNoise(m *match) bool {
+	v := &t.voices[t.us[m.first].clause]
+	other := false
+	for k := v.first; k <= v.last; k++ {
+		u := t.unitAt[k]
+		if u < 0 || u >= m.first && u <= m.last || t.toks[k].kind != tokenWord {
+			continue
+		}
+		switch stem(t.toks[k].norm) {
+		case "key", "turn", "start", "crank", "ignition", "button":
+			return false
+		}
+		other = other || t.us[u].class == classContent && !t.isManner(k)
+	}
+	return other
 }
 
 // quiet are the stems of words that go with a sound, or with none.
@@ -103,12 +126,14 @@ func (t *turn) numberBefore(k int) *number {
 // are several ("fan"), and the symptom told with it is that of another one: "fan
 // whirrs but nothing comes out of the vents".
 func (t *turn) namesake(f *finding, m *match) bool {
-	if len(t.symptoms) == 0 || t.likely(f) {
+	if t.likely(f) || t.settles(f) {
 		return false
 	}
 	system := ""
 	if s := t.lx.findings[t.symptomAt(m.first)]; s != nil {
 		system = s.system
+	} else if f.kind == kb.FindingTest {
+		system = t.chiefSystem()
 	}
 	if system == "" || system == f.system {
 		return false

@@ -10,10 +10,7 @@ import (
 // addTopics tells every question the concepts that it is about: the words of
 // its title, or of its id where it has none, and of its symptom's title.
 func (lx *lexicon) addTopics(b *kb.Base) {
-	general := map[int32]bool{}
-	for w := range temperatures {
-		general[lx.concept(lx.root(w))] = true
-	}
+	general := lx.conceptsOf(b, set(`hot cold warm key turn turned start`))
 	for _, s := range b.Symptoms {
 		for i := range s.Questions {
 			q := &s.Questions[i]
@@ -32,6 +29,22 @@ func (lx *lexicon) addTopics(b *kb.Base) {
 			}
 		}
 	}
+}
+
+// conceptsOf are the concepts for which words can stand, in any of their senses.
+func (lx *lexicon) conceptsOf(b *kb.Base, words map[string]bool) map[int32]bool {
+	out := map[int32]bool{}
+	for w := range words {
+		out[lx.concept(lx.root(w))] = true
+	}
+	for _, s := range b.Synonyms {
+		for _, f := range s.Forms {
+			if words[f] {
+				out[lx.concept(strings.Join(stems(s.Term), " "))] = true
+			}
+		}
+	}
+	return out
 }
 
 // commonTopic is the share of a question's outcomes in whose wordings a word
@@ -62,7 +75,8 @@ func (lx *lexicon) addAbout(b *kb.Base) {
 
 // addCommonTopics adds to a question's topic the words that its outcomes have
 // in common: "cranks" of what happens on turning the key.
-func (lx *lexicon) addCommonTopics() {
+func (lx *lexicon) addCommonTopics(b *kb.Base) {
+	common := lx.conceptsOf(b, topicless)
 	in := map[string]map[int32]map[string]bool{} // outcomes by question and concept
 	for i := range lx.phrases {
 		p := &lx.phrases[i]
@@ -83,7 +97,7 @@ func (lx *lexicon) addCommonTopics() {
 	for q, words := range in {
 		f := lx.findings[q]
 		for id, outcomes := range words {
-			if n := len(outcomes); n >= 2 && float64(n) >= commonTopic*float64(len(f.outcomes)) && !topicless[lx.names[id]] && !fineWords[lx.names[id]] {
+			if n := len(outcomes); n >= 2 && float64(n) >= commonTopic*float64(len(f.outcomes)) && !topicless[lx.names[id]] && !common[id] && !fineWords[lx.names[id]] {
 				f.topic[id] = true
 			}
 		}
@@ -93,9 +107,8 @@ func (lx *lexicon) addCommonTopics() {
 // topicless are words that many questions have in common.
 var topicless = set(`turn click key on off up down out over under back in go come keep put run do get start stop seem look use happen work alway tim hot cold warm`)
 
-// temperatures and the turn of a key are no subject of a question, though its title
-// may hold them.
-var temperatures = set(`hot cold warm key turn turned start`)
+// temperatures are words of when as much as of what.
+var temperatures = set(`hot cold warm`)
 
 // topical reports whether a match names what the question is about.
 func (t *turn) topical(f *finding, m *match) bool {
