@@ -177,6 +177,9 @@ func (t *turn) placesNamed(n *number) []place {
 		if score < 0.3 {
 			continue
 		}
+		if f.rests || f.charges && f.place[t.lx.concept(t.lx.root("battery"))] > 0 {
+			score += 0.01 // of equals the one that is read at the battery
+		}
 		at := len(out)
 		out = append(out, place{f, score})
 		for at > 0 && out[at].score > out[at-1].score {
