@@ -45,8 +45,8 @@ func (t *turn) findEvents() {
 		if content < 2 && !cue && len(m.units) == 1 && !t.literally(m) && t.us[m.first].first == t.us[m.first].last {
 			continue // "a wet patch" is no soaking
 		}
-		if !cue && t.triedWith(m) {
-			continue // "tried the spare key"
+		if !cue && (t.triedWith(m) || t.inTrial(m)) {
+			continue // "tried the spare key", "rotated the tyres, no difference"
 		}
 		if content < 2 && !cue && !v.past && !t.foundThere(m) || !cue && !v.past && !t.happened(m) || t.future(t.us[m.first].first) || t.presentOf(m) {
 			continue
@@ -150,6 +150,17 @@ func (t *turn) deniedApart(m *match) bool {
 		}
 	}
 	return false
+}
+
+// inTrial reports whether the sentence goes on to tell what a deed changed: it was
+// done to see, and not before the trouble.
+func (t *turn) inTrial(m *match) bool {
+	from := t.us[m.last].last
+	if from+1 >= len(t.toks) || t.toks[from+1].sent != t.toks[from].sent || !t.happenedIn(m) {
+		return false
+	}
+	effect, first, _ := t.effectOf(from + 1)
+	return effect != "" && effect != "worse" && t.toks[first].sent == t.toks[from].sent
 }
 
 // triedWith reports whether the words of an event are the object of a trial.

@@ -16,6 +16,7 @@ type index struct {
 	talked    map[string]bool // symptoms of the turn
 	answers   [][2]int        // bytes of the answers
 	onAxis    []bool          // units that a condition's phrase holds
+	tellsWhen []bool          // of these, those of a condition that is told
 	ofSymptom []bool          // units by which a symptom of its own was told
 	denied    []bool          // units by which a symptom was told to be absent
 	news      []bool          // of these, words that no wording of its own has
@@ -41,6 +42,7 @@ func (t *turn) indexMatches() {
 	t.ofSymptom, t.news = make([]bool, len(t.us)), make([]bool, len(t.us))
 	t.loosely, t.denied = make([]bool, len(t.us)), make([]bool, len(t.us))
 	t.onAxis, t.onEvent, t.stood = make([]bool, len(t.us)), make([]bool, len(t.us)), make([]bool, len(t.us))
+	t.tellsWhen = make([]bool, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
 		switch m.phrase.target.kind {
@@ -58,6 +60,7 @@ func (t *turn) indexMatches() {
 			for _, u := range m.units {
 				if m.phrase.target.kind == targetAxis {
 					t.onAxis[u] = true
+					t.tellsWhen[u] = t.tellsWhen[u] || !m.flipped && m.ordered && len(m.units) > 1
 					t.stood[u] = t.stood[u] || m.phrase.target.id == "standing"
 				} else {
 					t.onEvent[u] = true

@@ -168,8 +168,8 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 			}
 			words[w.profile]++
 			score[w.profile] += w.weight
-			if w.core {
-				cores[w.profile]++
+			if w.core && !t.tellsWhen[u] {
+				cores[w.profile]++ // when it shows is not what it is
 			}
 		}
 	}
