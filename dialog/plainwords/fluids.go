@@ -47,8 +47,8 @@ func (lx *lexicon) fluidsIn(text string) []string {
 // another one, or none while the complaint is of another system: "fluid level's
 // fine" of a soft brake pedal is no coolant.
 func (t *turn) ofOtherFluid(f *finding, m *match) bool {
-	if len(f.fluids) == 0 {
-		return false
+	if len(f.fluids) == 0 || f.path != "" {
+		return false // the points of a path say what passes there
 	}
 	v := &t.voices[t.us[m.first].clause]
 	first, last := t.us[m.first].first, t.us[m.last].last
