@@ -183,7 +183,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if len(m.units) == 2 && us[m.last].first == us[m.first].last+2 && toks[us[m.first].last+1].norm == "or" {
 		return m, false // "parked or moving" is not "moves in park"
 	}
-	if !inOrder && len(m.units) == 2 && personBetween(toks, us, &m) {
+	if !inOrder && len(m.units) <= 3 && personBetween(toks, us, &m) {
 		return m, false // "spark is there so I'm lost" is not "lost spark"
 	}
 	if k := us[m.first].last + 1; !inOrder && len(m.units) == 2 && lx.handVerbs[toks[k-1].norm] && k < us[m.last].first && (toks[k].norm == "the" || toks[k].norm == "a" || toks[k].norm == "my") {

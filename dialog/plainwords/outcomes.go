@@ -58,7 +58,7 @@ func (t *turn) findOutcomes() {
 	var order []outcomeKey
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetOutcome || t.ofMend(m) {
+		if m.phrase.target.kind != targetOutcome || t.ofMend(m) || t.heatSets(m) || t.overBegins(m) {
 			continue
 		}
 		f := t.lx.findings[m.phrase.target.id]

@@ -154,7 +154,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	seen := map[profileKey]bool{}
 	for u := first; u <= last; u++ {
 		k := profileKey{t.us[u].id, t.us[u].under}
-		if k.id < 0 || seen[k] || t.elsewhere[t.us[u].first] || t.voices[t.us[u].clause].supposed || t.opensPast(t.us[u].clause) || t.us[u].class == classParticle || t.us[u].number || t.numberAt(t.us[u].first) != nil || t.placed(u) || t.inCompound(u) || t.lx.items[t.toks[t.us[u].first].norm] != "" {
+		if k.id < 0 || seen[k] || t.begins(t.us[u].first) || t.elsewhere[t.us[u].first] || t.voices[t.us[u].clause].supposed || t.opensPast(t.us[u].clause) || t.us[u].class == classParticle || t.us[u].number || t.numberAt(t.us[u].first) != nil || t.placed(u) || t.inCompound(u) || t.lx.items[t.toks[t.us[u].first].norm] != "" {
 			continue
 		}
 		seen[k] = true

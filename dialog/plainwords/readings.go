@@ -37,6 +37,9 @@ func (t *turn) attachNumbers() {
 			continue
 		}
 		q := n.Quantity
+		if t.lacking(n) {
+			q = q.none()
+		}
 		c := t.toks[n.first].clause
 		o := Observation{Finding: f.emit, Reading: &q, Start: n.start, End: n.end, Source: "measured", Means: "measured", Answer: f == t.asked, Others: others}
 		if lo, hi := t.around(n); f.rests && t.stoodIn(lo, hi) {
@@ -220,6 +223,7 @@ func (t *turn) around(n *number) (lo, hi int) {
 func (t *turn) placeScore(n *number, f *finding, lo, hi int) float64 {
 	score, seen := 0.0, map[int32]bool{}
 	own := f == t.asked || t.likely(f)
+	somewhere := own
 	for k := lo; k <= hi; k++ {
 		u := t.unitAt[k]
 		if u < 0 || k >= n.first && k <= n.last || t.us[u].id < 0 || seen[t.us[u].id] {
@@ -231,6 +235,7 @@ func (t *turn) placeScore(n *number, f *finding, lo, hi int) float64 {
 		}
 		seen[t.us[u].id] = true
 		own = own || !t.nominal(u) || len(seen) > 1
+		somewhere = somewhere || !placeless[t.toks[k].norm]
 		switch {
 		case t.toks[k].seg != t.toks[n.first].seg:
 			w *= 0.3
@@ -239,11 +244,16 @@ func (t *turn) placeScore(n *number, f *finding, lo, hi int) float64 {
 		}
 		score += w * t.lx.weights[t.us[u].id]
 	}
-	if !own {
+	if !own || !somewhere {
 		return 0 // "the connector" alone is that of any part
 	}
 	return score
 }
+
+// placeless are words that say how, with what or when something was read, and
+// not where: by themselves they make a number no reading of a test of which
+// there was no talk.
+var placeless = set(`hot cold warm gauge meter tester stick needle reading readings reads idle running engine key on off`)
 
 // likely reports whether the complaint makes the test a sensible one.
 func (t *turn) likely(f *finding) bool {

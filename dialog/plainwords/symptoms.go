@@ -43,6 +43,9 @@ func (t *turn) findSymptoms() {
 		if t.neitherNor(m) || t.ofOtherThing(m) {
 			continue
 		}
+		if t.heatSets(m) || t.overBegins(m) {
+			continue
+		}
 		if t.handBegins(m) || m.flipped && (t.saidOutright(i) || t.onlyPlace(m)) {
 			continue
 		}

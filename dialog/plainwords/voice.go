@@ -74,6 +74,9 @@ func (lx *lexicon) voices(toks []token, words []saidWord) []voice {
 		if v.first >= 0 && supposes(toks, v.first) {
 			v.supposed = true
 		}
+		if i > 0 && wouldBe(toks, &out[i-1], v) {
+			out[i-1].supposed = true
+		}
 		if v.first >= 0 {
 			v.settle(lx, toks)
 		}
@@ -138,6 +141,9 @@ func (v *voice) read(toks []token, i int) {
 		v.fine = true
 	}
 	if w == "wrong" && word(i-1) == "nothing" {
+		v.fine = true
+	}
+	if asEver(w, word(i-1), word(i-2)) {
 		v.fine = true
 	}
 	if onlyWords[w] && word(i-1) != "not" && word(i+1) != "did" && word(i+1) != "changed" {
