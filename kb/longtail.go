@@ -10,11 +10,12 @@ import (
 // Figures of the long tail. Basis: memory.
 const (
 	// derivedShare is what the derived causes have of the prior of a system
-	// that is written up; writtenUp is the share of its parts' rates that
-	// authored causes must hold for that. In a system without articles the
-	// derived causes stand for the whole of it.
+	// that is written up; writtenUp is the share of the failures of its parts,
+	// by their rates and modes, of which articles must tell for that. In a
+	// system without articles the derived causes stand for the whole of it, and
+	// nearly so in one of which a few failures are written about.
 	derivedShare = 0.15
-	writtenUp    = 0.4
+	writtenUp    = 0.5
 	// derivedModes is how many modes of a part get a page of their own.
 	derivedModes = 4
 	// inherited is how far a mode nobody wrote about shows what the authored
@@ -69,7 +70,9 @@ func (b *Base) deriveLongTail() {
 	covered := b.coveredByCircuits()
 	inCircuits := b.derivedInCircuits()
 	siblings := map[string][]*Cause{}
-	rates := map[string]float64{} // of a thousand older cars, by system
+	// Of a thousand older cars, by system: all failures of its parts, and those
+	// of which an article tells.
+	rates, told := map[string]float64{}, map[string]float64{}
 	for _, c := range b.Causes {
 		for _, mode := range c.Covers {
 			covered[c.Part+"/"+mode] = true
@@ -87,7 +90,13 @@ func (b *Base) deriveLongTail() {
 	minor := map[string]bool{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
-		rates[p.System] += p.PerThousand
+		for _, mode := range sortedKeys(p.Modes) {
+			rate := p.PerThousand * p.Modes[mode]
+			rates[p.System] += rate
+			if covered[p.ID+"/"+mode] {
+				told[p.System] += rate
+			}
+		}
 		for k, mode := range mainModes(p, inCircuits[p.ID]) {
 			if covered[p.ID+"/"+mode] || b.modes[mode] == nil {
 				continue
@@ -100,7 +109,7 @@ func (b *Base) deriveLongTail() {
 			minor[c.ID] = k >= derivedModes
 		}
 	}
-	b.limitDerived(added, rates)
+	b.limitDerived(added, func(system string) bool { return told[system] >= writtenUp*rates[system] })
 	for _, c := range added {
 		b.causes[c.ID] = c
 		b.heads[c.ID] = Head{Kind: KindCause, ID: c.ID, Title: c.Title, System: c.System, Body: c.Body, Derived: true, Minor: minor[c.ID]}
@@ -112,7 +121,7 @@ func (b *Base) deriveLongTail() {
 
 // limitDerived keeps the derived causes of a system that is written up to
 // derivedShare of its prior.
-func (b *Base) limitDerived(added []*Cause, rates map[string]float64) {
+func (b *Base) limitDerived(added []*Cause, writtenUp func(system string) bool) {
 	authored, derived := map[string]float64{}, map[string]float64{}
 	for _, c := range b.Causes {
 		authored[c.System] += c.Frequency.PerThousand
@@ -122,7 +131,7 @@ func (b *Base) limitDerived(added []*Cause, rates map[string]float64) {
 	}
 	for _, c := range added {
 		limit := authored[c.System] * derivedShare / (1 - derivedShare)
-		if authored[c.System] >= writtenUp*rates[c.System] && derived[c.System] > limit {
+		if authored[c.System] > 0 && writtenUp(c.System) && derived[c.System] > limit {
 			c.Frequency.PerThousand *= limit / derived[c.System]
 		}
 	}
@@ -140,7 +149,7 @@ func (b *Base) showSigns(c *Cause) {
 			if f.Part != c.Part || len(f.Modes) > 0 && !slices.Contains(f.Modes, c.Mode) {
 				continue
 			}
-			c.Shows[g.ID] = map[string]Likelihood{"present": f.How}
+			c.Shows[g.ID] = map[string]Likelihood{"present": f.How.asFigure()}
 			for _, when := range f.When {
 				if axis, value, relation, ok := cutCondition(when); ok {
 					c.When = append(c.When, Condition{Symptom: g.ID, Axis: axis, Value: value, Relation: relation, How: derivedHow})
@@ -270,7 +279,7 @@ func (b *Base) deriveCause(p *Part, m *Mode, siblings []*Cause) *Cause {
 			if f.Part != p.ID || len(f.Modes) > 0 && !slices.Contains(f.Modes, m.ID) {
 				continue
 			}
-			c.Shows[g.ID] = map[string]Likelihood{"present": f.How}
+			c.Shows[g.ID] = map[string]Likelihood{"present": f.How.asFigure()}
 			signs = append(signs, "["+b.heads[g.ID].Title+"](article:"+g.ID+") ("+f.How.inTable()+")")
 			for _, when := range f.When {
 				if axis, value, relation, ok := cutCondition(when); ok {
