@@ -39,3 +39,14 @@ func (l Likelihood) IsWord() bool { _, ok := Scale[l]; return ok }
 // Basis says where a figure comes from: "published: SOURCE",
 // "common practice", "memory", "user's manual" or "invented".
 type Basis string
+
+// asFigure is the likelihood as a number. A part that is listed under a sign
+// brings it, however seldom: there a word below "sometimes" speaks for the part
+// and not, as in a cause, against it.
+func (l Likelihood) asFigure() Likelihood {
+	v, ok := l.Value()
+	if !ok {
+		return l
+	}
+	return Likelihood(strconv.FormatFloat(v, 'g', -1, 64))
+}
