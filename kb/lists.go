@@ -121,6 +121,8 @@ type Event struct {
 	// InChecks means that checks are made of the same deeds, so that while one
 	// is on the table only a word of time makes it an event.
 	InChecks bool `yaml:"in_checks,omitempty" json:"in_checks,omitempty"`
+	// Long means that it takes days at least: what lasted hours is something else.
+	Long bool `yaml:"long,omitempty" json:"long,omitempty"`
 	// Base is how often a car with unrelated trouble has it just before.
 	Base float64 `yaml:"base" json:"base"`
 	// Raises lists the causes that the event makes likelier.

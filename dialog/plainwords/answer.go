@@ -468,6 +468,9 @@ func (t *turn) nameScore(c Meaning, words map[int32]bool) float64 {
 	return best
 }
 
+// ofTheCar are words of a verdict on the car, or on all but the trouble.
+var ofTheCar = set(`otherwise drives drive driving runs elsewhere`)
+
 // answerRound reads the ticks of a look-round: any outcome told of any of its
 // findings, and "all fine".
 func (t *turn) answerRound(settles []string) {
@@ -484,6 +487,11 @@ func (t *turn) answerRound(settles []string) {
 	text := plain(t.text)
 	if len(t.voices) > 1 && len(t.runs[0]) > 5 || len(t.runs[0]) > 8 {
 		return // a tale is no tick
+	}
+	for _, k := range t.runs[0] {
+		if ofTheCar[t.toks[k].norm] {
+			return // "otherwise the car drives fine" looked at nothing
+		}
 	}
 	if !v.fine && !strings.HasPrefix(text, "nothing") && text != "none" && text != "no" {
 		return

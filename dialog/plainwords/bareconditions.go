@@ -161,7 +161,7 @@ func (t *turn) speedOf(n *number) (axis, value string) {
 			return "road-speed", "window"
 		case below && n.Value <= openRoad, n.Value <= townPace && !above:
 			return "motion", "low-speed"
-		case n.Value >= openRoad && !below, above:
+		case n.Value >= openRoad && !below, above && n.Value > townPace: // "over the last 5 mph"
 			return "motion", "at-speed"
 		}
 	}

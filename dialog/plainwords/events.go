@@ -54,6 +54,9 @@ func (t *turn) findEvents() {
 		if e := t.event[m.phrase.target.id]; !cue && e != nil && e.InChecks && (t.ctx.Asked != nil || t.ctx.Chief != "" || len(t.symptoms) > 0) {
 			continue // what is done for the check on the table was not before the trouble
 		}
+		if e := t.event[m.phrase.target.id]; e != nil && e.Long && t.hoursIn(c) {
+			continue // "parked up for an hour"
+		}
 		o := Observation{Finding: "event:" + m.phrase.target.id, Outcome: "before"}
 		o.Start, o.End = t.span(m)
 		if m.flipped && (t.foundThere(m) || content < 2 || !t.us[m.first].under || t.deniedApart(m)) {
@@ -70,6 +73,18 @@ func (t *turn) findEvents() {
 		t.use(m)
 		t.observe(o, c)
 	}
+}
+
+// hoursIn reports whether the clause tells of hours or minutes.
+func (t *turn) hoursIn(c int32) bool {
+	v := &t.voices[c]
+	for k := v.first; k <= v.last; k++ {
+		switch t.toks[k].norm {
+		case "hour", "hours", "hr", "hrs", "minute", "minutes", "min", "mins":
+			return true
+		}
+	}
+	return false
 }
 
 func (t *turn) onPart(event string) bool {
