@@ -46,7 +46,7 @@ func (e *Engine) moveChecks(s *State, j *judged) []candidate {
 		if f == nil || len(t.Rows) == 0 {
 			continue
 		}
-		out = append(out, candidate{id: id, kind: "move", finding: f, table: t, do: e.moveDo(p, e.base.ComeGo(best), id)})
+		out = append(out, candidate{id: id, kind: "move", finding: f, table: t, do: e.moveDo(p, e.base.ComeGo(best).On(e.base, p.ID), id)})
 	}
 	return out
 }

@@ -120,6 +120,12 @@ func (e *Engine) trySituation(t *testing.T, x situation) {
 			t.Fatal(err)
 		}
 	}
+	for _, line := range x.Then {
+		// Whoever tells of a part has it.
+		if part := e.partOf(line); part != "" {
+			e.learnFromPart(s, part, "", 0, 0, &heard{})
+		}
+	}
 	before, none := map[string]float64{}, map[string]float64{}
 	for _, want := range x.Expect {
 		what := strings.Fields(want)[0]

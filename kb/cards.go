@@ -163,6 +163,18 @@ func (b *Base) comeGoTable() string {
 		}
 		t.row(a.Title, strings.Join(cells, "; "), percent(a.Base), a.Caution)
 	}
+	t.WriteString("\nTo some kinds of part it means something else:\n\n")
+	t.head("Done to", "Why", "Fault: changes", "By chance", "Caution")
+	for i := range b.Derived.ComeGo {
+		for k := range b.Derived.ComeGo[i].Of {
+			a, x := &b.Derived.ComeGo[i], &b.Derived.ComeGo[i].Of[k]
+			of := b.byModeWords(x.Modes)
+			if x.Lead > 0 {
+				of += "; its lead shorted " + percent(x.Lead)
+			}
+			t.row(a.ofTitle(b, x), x.Why, of, percent(x.Base), x.Caution)
+		}
+	}
 	return t.String()
 }
 

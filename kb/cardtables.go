@@ -78,13 +78,15 @@ func (b *Base) beforeTable() string {
 	var t table
 	t.WriteString("How often something came just before, by what the fault is. Every hand that was there counts, one's own checks too.\n\n")
 	t.head("Work", "Came just before", "Faults", "Basis")
-	for _, hand := range []string{handOnPart, handResult, handOther, handBeside, handBesideResult} {
+	for _, hand := range []string{handOnPart, handResult, handOther, handFluid, handBeside, handBesideResult} {
 		faults := "any other"
 		switch hand {
 		case handOnPart, handBeside:
 			faults = b.modeTitles(workModes)
 		case handResult, handBesideResult:
 			faults = b.modeTitles(workResults)
+		case handFluid:
+			faults = b.modeTitles(fluidModes)
 		}
 		t.row(hand, percent(handWasThere[hand]), faults, string(derivedBasis))
 	}

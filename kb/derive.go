@@ -35,7 +35,7 @@ var Effects = []string{"same", "better", "cured", "worse"}
 
 // workModes are the ways in which a hand that was there can have left a part.
 // Basis: memory.
-var workModes = []string{"loose", "missing", "misfitted", "wrong-part", "crossed", "badly-tightened", "unplugged", "detached", "trapped-object", "out-of-adjustment", "air-in-it", "damaged", "value-lost"}
+var workModes = []string{"loose", "missing", "misfitted", "wrong-part", "crossed", "badly-tightened", "unplugged", "detached", "trapped-object", "out-of-adjustment", "air-in-it", "overfilled", "damaged", "value-lost"}
 
 // How often work on a part came just before, when the cause is a mode of work
 // at that part, at its neighbour, or any other mode of that part (a new part
@@ -48,10 +48,15 @@ const (
 	// that leaks, a belt that slips.
 	resultOnPart      = 0.15
 	resultOnNeighbour = 0.08
+	workOnFluid       = 0.2
 )
 
 // workResults are such modes. Basis: memory.
-var workResults = []string{"slipping", "leaking", "noisy", "sucking-air", "perished", "cracked"}
+var workResults = []string{"slipping", "leaking", "low", "noisy", "sucking-air", "perished", "cracked", "contaminated"}
+
+// fluidModes are what work on one part leaves in a fluid that it shares with
+// others, wherever that shows. Basis: memory.
+var fluidModes = []string{"air-in-it", "overfilled", "wrong-part", "sucking-air"}
 
 // Derive returns the derived finding with the id (see FindingKind), or nil
 // when the id names none.
@@ -346,6 +351,7 @@ var handWasThere = map[string]float64{
 	handOther:        workOtherMode,
 	handBeside:       workOnNeighbour,
 	handBesideResult: resultOnNeighbour,
+	handFluid:        workOnFluid,
 }
 
 const (
@@ -354,6 +360,7 @@ const (
 	handOther        = "work on the part itself, any other fault of it"
 	handBeside       = "work on its neighbour, left so by a hand"
 	handBesideResult = "work on its neighbour, what work brings about"
+	handFluid        = "work on what holds the same fluid, air or the wrong kind or level of it"
 )
 
 // handAt is the row of handWasThere for a cause after work on the part, or "".
@@ -367,12 +374,20 @@ func (b *Base) handAt(c *Cause, part string) string {
 		return handResult
 	case c.Part == part:
 		return handOther
+	case b.sameFluid(c.Part, part) && slices.Contains(fluidModes, c.Mode):
+		return handFluid
 	case beside && work:
 		return handBeside
 	case beside && result:
 		return handBesideResult
 	}
 	return ""
+}
+
+// sameFluid reports whether the parts hold the same fluid.
+func (b *Base) sameFluid(x, y string) bool {
+	p, q := b.Part(x), b.Part(y)
+	return p != nil && q != nil && p.Shares["fluid"] != "" && p.Shares["fluid"] == q.Shares["fluid"]
 }
 
 // PlaceOf says where a cause sits: part, connector or lead.

@@ -83,9 +83,15 @@ type ComeGo struct {
 	// "" stands for any other mode.
 	Brings    map[string]float64 `yaml:"brings,omitempty" json:"brings,omitempty"`
 	ForAWhile map[string]float64 `yaml:"for_a_while,omitempty" json:"for_a_while,omitempty"`
-	// Bypass holds for parts that only carry the current, which the action goes
-	// round instead of trying them.
-	Bypass *Bypass `yaml:"bypass,omitempty" json:"bypass,omitempty"`
+	// Of says what it does to kinds of part to which it means something else; the
+	// first that has the part counts.
+	Of []ComeGoOf `yaml:"of,omitempty" json:"of,omitempty"`
+	// Reaches says which parts it reaches when no part is named: those of Kinds
+	// (""), those that are electrical by their failure too, or any.
+	Reaches string `yaml:"reaches,omitempty" json:"reaches,omitempty"`
+	// Isolates means that it takes the part out of play, or feeds it past
+	// everything else: then it may weigh more than other derived findings.
+	Isolates bool `yaml:"isolates,omitempty" json:"isolates,omitempty"`
 	// Kinds are the kinds of part for which it is proposed as a check, Never
 	// the systems in which it is not.
 	Kinds   []string `yaml:"kinds,omitempty" json:"kinds,omitempty"`
@@ -97,11 +103,23 @@ type ComeGo struct {
 	Acts bool `yaml:"acts,omitempty" json:"acts,omitempty"`
 }
 
-// Bypass is Base and Modes of an action where it goes round the part.
-type Bypass struct {
-	Kinds []string           `yaml:"kinds" json:"kinds"`
-	Base  float64            `yaml:"base" json:"base"`
-	Modes map[string]float64 `yaml:"modes" json:"modes"`
+// ComeGoOf is what an action does to parts of some kinds, in place of what it
+// does to others.
+type ComeGoOf struct {
+	Kinds     []string           `yaml:"kinds" json:"kinds"`
+	Base      float64            `yaml:"base" json:"base"`
+	Modes     map[string]float64 `yaml:"modes" json:"modes"`
+	Brings    map[string]float64 `yaml:"brings,omitempty" json:"brings,omitempty"`
+	ForAWhile map[string]float64 `yaml:"for_a_while,omitempty" json:"for_a_while,omitempty"`
+	// Lead is the same where the fault is a lead to the part that is shorted.
+	Lead float64 `yaml:"lead,omitempty" json:"lead,omitempty"`
+	// Proposed means that it is proposed as a check of them, with these cautions
+	// and steps.
+	Proposed bool     `yaml:"proposed,omitempty" json:"proposed,omitempty"`
+	Caution  string   `yaml:"caution,omitempty" json:"caution,omitempty"`
+	Minutes  float64  `yaml:"minutes,omitempty" json:"minutes,omitempty"`
+	Steps    []string `yaml:"steps,omitempty" json:"steps,omitempty"`
+	Why      string   `yaml:"why" json:"why"`
 }
 
 // ConditionRule gives the relation that causes of the named modes, systems

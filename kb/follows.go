@@ -136,27 +136,81 @@ func (g *ComeGo) effect(v float64, mode string) []float64 {
 	return []float64{(v - comes) * (1 - while), (v - comes) * while, comes, 1 - v}
 }
 
+// On returns the action as it is on a part.
+func (g *ComeGo) On(b *Base, part string) *ComeGo {
+	for i := range g.Of {
+		if x := &g.Of[i]; b.isKind(part, x.Kinds) {
+			on := *g
+			on.Base, on.Modes = x.Base, x.Modes
+			if x.Brings != nil {
+				on.Brings = x.Brings
+			}
+			if x.ForAWhile != nil {
+				on.ForAWhile = x.ForAWhile
+			}
+			if x.Proposed {
+				on.Kinds, on.Never = x.Kinds, nil
+				on.Caution, on.Minutes, on.Steps = x.Caution, x.Minutes, x.Steps
+			}
+			return &on
+		}
+	}
+	return g
+}
+
+// rowTitle is the row of the table of actions that holds for the part.
+func (g *ComeGo) rowTitle(b *Base, part string) string {
+	for i := range g.Of {
+		if x := &g.Of[i]; b.isKind(part, x.Kinds) {
+			return g.ofTitle(b, x)
+		}
+	}
+	return g.Title
+}
+
+func (g *ComeGo) ofTitle(b *Base, x *ComeGoOf) string { return g.Title + ": " + b.kindTitles(x.Kinds) }
+
+// lead is the chance that the action on the part changes a trouble that is its
+// shorted lead, and whether anything is known of that.
+func (g *ComeGo) lead(b *Base, part string) (float64, bool) {
+	for i := range g.Of {
+		if x := &g.Of[i]; b.isKind(part, x.Kinds) {
+			return x.Lead, x.Lead > 0
+		}
+	}
+	return 0, false
+}
+
 // deriveComeGo is the finding "what the action on the part did".
 func (b *Base) deriveComeGo(id string, p *Part, a *ComeGo) *DerivedFinding {
-	d := &DerivedFinding{Finding: Finding{ID: id, Kind: FindingPart, System: p.System, Article: p.ID,
+	d := &DerivedFinding{Near: a.Isolates, Finding: Finding{ID: id, Kind: FindingPart, System: p.System, Article: p.ID,
 		Title: a.Title + ": " + p.Name, Ask: "What happens with this: " + a.Title + ", " + p.Name + "?",
 		Outcomes: titled(comeGoOutcomes...)}}
-	if x := a.Bypass; x != nil && b.isKind(p.ID, x.Kinds) {
-		around := *a
-		around.Base, around.Modes = x.Base, x.Modes
-		a = &around
-	}
-	d.Base = byChance(a.Base)
-	if a.Base > 0.5 {
-		// A part that is well answers to this.
-		d.Base = a.effect(a.Base, "")
-	}
+	lead, leads := a.lead(b, p.ID)
+	a = a.On(b, p.ID)
+	d.Base = a.byBase()
 	for _, c := range b.Causes {
 		if v := byMode(a.Modes, c.Mode, -1); c.Part == p.ID && v >= 0 {
 			d.Rows = append(d.Rows, Row{Cause: c, P: a.rowOver(d.Base, v, c.Mode)})
+		} else if leads && b.isLead(c) {
+			d.Rows = append(d.Rows, Row{Cause: c, P: a.effect(lead, c.Mode)})
 		}
 	}
 	return d
+}
+
+// byBase is what a trouble of another kind shows. Mostly that is chance; where
+// most change, a part that is well answers to this.
+func (g *ComeGo) byBase() []float64 {
+	if g.Base > 0.5 {
+		return g.effect(g.Base, "")
+	}
+	return byChance(g.Base)
+}
+
+// isLead reports whether the cause is a lead or plug with its wire to metal.
+func (b *Base) isLead(c *Cause) bool {
+	return (c.Mode == "shorted" || c.Mode == "chafed") && b.isKind(c.Part, []string{"cable", "contact"})
 }
 
 // wide is how far an action done to the car as a whole reaches a part that
@@ -164,18 +218,34 @@ func (b *Base) deriveComeGo(id string, p *Part, a *ComeGo) *DerivedFinding {
 const wide = 0.7
 
 // deriveGo is the finding "what the action did", when no part was named: every
-// cause of a kind of part that the action reaches may show it.
+// cause that the action reaches may show it.
 func (b *Base) deriveGo(id string, a *ComeGo) *DerivedFinding {
 	d := &DerivedFinding{Finding: Finding{ID: id, Kind: FindingPart, Article: CardComeGo, Title: a.Title,
 		Ask: "What happens with this: " + a.Title + "?", Outcomes: titled(comeGoOutcomes...)}}
 	chance := min(0.5, 2*a.Base)
 	d.Base = byChance(chance)
 	for _, c := range b.Causes {
-		if v, ok := a.Modes[c.Mode]; ok && b.isKind(c.Part, a.Kinds) {
-			d.Rows = append(d.Rows, Row{Cause: c, P: a.rowOver(d.Base, wide*v, c.Mode)})
+		if on := a.On(b, c.Part); b.reached(a, on, c) {
+			d.Rows = append(d.Rows, Row{Cause: c, P: on.rowOver(d.Base, wide*on.Modes[c.Mode], c.Mode)})
 		}
 	}
 	return d
+}
+
+// reached reports whether an action without a part may have been on the cause;
+// on is what the action is on its part.
+func (b *Base) reached(a, on *ComeGo, c *Cause) bool {
+	if v, ok := on.Modes[c.Mode]; !ok || v <= 0 {
+		return false
+	}
+	switch {
+	case on != a || b.isKind(c.Part, a.Kinds) || a.Reaches == "any":
+		return true
+	case a.Reaches == "electrical":
+		m := b.Mode(c.Mode)
+		return m != nil && m.Electrical
+	}
+	return false
 }
 
 // ComeGoFor returns the actions that may be proposed as a check of the part,
@@ -183,7 +253,7 @@ func (b *Base) deriveGo(id string, a *ComeGo) *DerivedFinding {
 func (b *Base) ComeGoFor(p *Part) []*ComeGo {
 	var out []*ComeGo
 	for i := range b.Derived.ComeGo {
-		a := &b.Derived.ComeGo[i]
+		a := b.Derived.ComeGo[i].On(b, p.ID)
 		if len(a.Kinds) > 0 && len(a.Steps) > 0 && b.isKind(p.ID, a.Kinds) && !slices.Contains(a.Never, p.System) {
 			out = append(out, a)
 		}

@@ -40,6 +40,11 @@ func (b *Base) FootingOf(finding, means string, c *Cause) *Footing {
 			return row(CardAgain, againTitles[b.againPlace(c, p, b.killersOf(p))], d.Again.Basis)
 		}
 		if c.Part != p.ID {
+			if a := b.ComeGo(f[2]); a != nil && b.isLead(c) {
+				if _, leads := a.lead(b, p.ID); leads {
+					return row(CardComeGo, a.rowTitle(b, p.ID), d.Basis)
+				}
+			}
 			return nil
 		}
 		place := "in-part"
@@ -63,11 +68,11 @@ func (b *Base) FootingOf(finding, means string, c *Cause) *Footing {
 			}
 		}
 		if a := b.ComeGo(f[2]); a != nil {
-			return row(CardComeGo, a.Title, d.Basis)
+			return row(CardComeGo, a.rowTitle(b, p.ID), d.Basis)
 		}
 	case f[0] == "go" && len(f) == 2 && b.ComeGo(f[1]) != nil:
-		if a := b.ComeGo(f[1]); a.Modes[c.Mode] > 0 && b.isKind(c.Part, a.Kinds) {
-			return row(CardComeGo, a.Title, d.Basis)
+		if a := b.ComeGo(f[1]); b.reached(a, a.On(b, c.Part), c) {
+			return row(CardComeGo, a.rowTitle(b, c.Part), d.Basis)
 		}
 	case f[0] == "cond" && len(f) == 4:
 		_, v := b.axisValue(f[2], f[3])

@@ -1,5 +1,7 @@
 package kb
 
+import "cmp"
+
 // checkFollows checks an entry of the tables of Follows.
 func (c *checker) checkFollows(e *entry, value any) {
 	switch v := value.(type) {
@@ -27,10 +29,23 @@ func (c *checker) checkComeGo(e *entry, at []any, g ComeGo) {
 	c.refs(e, under(at, "kinds"), "kinds", g.Kinds)
 	c.refs(e, under(at, "never"), "systems", g.Never)
 	c.notNegative(e, under(at, "minutes"), g.Minutes)
-	if x := g.Bypass; x != nil {
-		c.refs(e, under(at, "bypass", "kinds"), "kinds", x.Kinds)
-		c.share(e, under(at, "bypass", "base"), x.Base)
-		c.modeShares(e, under(at, "bypass", "modes"), x.Modes)
+	c.oneOf(e, under(at, "reaches"), cmp.Or(g.Reaches, "kinds"), "kinds", "electrical", "any")
+	for i := range g.Of {
+		x, at := &g.Of[i], under(at, "of", i)
+		if len(x.Kinds) == 0 {
+			c.fail(e, at, "name kinds", "it is of no kind of part")
+		}
+		c.refs(e, under(at, "kinds"), "kinds", x.Kinds)
+		c.share(e, under(at, "base"), x.Base)
+		c.share(e, under(at, "lead"), x.Lead)
+		c.modeShares(e, under(at, "modes"), x.Modes)
+		c.modeShares(e, under(at, "brings"), x.Brings)
+		c.modeShares(e, under(at, "for_a_while"), x.ForAWhile)
+		c.text(e, under(at, "why"), x.Why)
+		c.notNegative(e, under(at, "minutes"), x.Minutes)
+		if x.Proposed && (len(x.Steps) == 0 || x.Minutes == 0) {
+			c.fail(e, at, "add steps and minutes", "an action that is proposed needs steps and minutes")
+		}
 	}
 	if len(g.Kinds) > 0 && (len(g.Steps) == 0 || g.Minutes == 0) {
 		c.fail(e, under(at, "kinds"), "add steps and minutes", "an action that is proposed needs steps and minutes")
