@@ -13,12 +13,22 @@ const (
 )
 
 // findSymptoms takes the symptoms' phrases, strongest first; words already
-// taken by a stronger symptom are not taken twice.
+// taken by a stronger symptom are not taken twice. What the trouble is only
+// likened to counts where nothing else tells it.
 func (t *turn) findSymptoms() {
 	taken := make([]int, len(t.us)) // 1 + index of the observation
+	t.takeSymptoms(taken, false)
+	if len(t.symptoms) == 0 {
+		t.takeSymptoms(taken, true)
+	}
+	t.looseSymptoms(taken)
+	t.orderSymptoms()
+}
+
+func (t *turn) takeSymptoms(taken []int, likened bool) {
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetSymptom || m.score < tellsAll || m.weakWay() {
+		if m.phrase.target.kind != targetSymptom || m.score < tellsAll || m.weakWay() || t.simile(m) != likened {
 			continue
 		}
 		if m.flipped && t.exceptionFollows(m) {
@@ -64,8 +74,24 @@ func (t *turn) findSymptoms() {
 		}
 		t.tellSymptom(m, taken)
 	}
-	t.looseSymptoms(taken)
-	t.orderSymptoms()
+}
+
+// simile reports whether a match is what the trouble is likened to: "groans
+// round like the battery is flat".
+func (t *turn) simile(m *match) bool {
+	if m.flipped || m.phrase.likens {
+		return false
+	}
+	for k := t.us[m.first].first - 1; k >= 0 && t.toks[k].clause == t.toks[k+1].clause; k-- {
+		switch w := t.toks[k].norm; {
+		case w == "like", (w == "if" || w == "though") && k > 0 && t.toks[k-1].norm == "as":
+			return true
+		case determiners[w], w == "it", w == "is", w == "was", w == "im", w == "theres":
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 func addMeaning(ms []Meaning, m Meaning) []Meaning {
