@@ -187,7 +187,7 @@ func (e *Engine) circuitWords(s *State, text string, acct *plainwords.Account) {
 				continue // a test that is written up: the circuit itself is not talked about
 			}
 		default:
-			if t.check.What == circuit.Clicks && !t.done && !strings.Contains(lower, "relay") && e.overlaps(w, acct.Observations, t) {
+			if t.check.What == circuit.Clicks && !t.done && !strings.Contains(lower, "relay") && e.overlaps(s, w, acct.Observations, t) {
 				continue // the click was of something else: the starter's, say
 			}
 			if e.saidAlready(w, acct.Observations, t) {
@@ -233,11 +233,11 @@ func (e *Engine) saidAlready(w *wiring, all []plainwords.Observation, t *stateme
 }
 
 // overlaps reports whether something of the circuit's own system was observed
-// in the words of a statement.
-func (e *Engine) overlaps(w *wiring, all []plainwords.Observation, t *statement) bool {
+// in the words of a statement, other than what the person came for.
+func (e *Engine) overlaps(s *State, w *wiring, all []plainwords.Observation, t *statement) bool {
 	return slices.ContainsFunc(all, func(o plainwords.Observation) bool {
 		f := e.base.Finding(o.Finding)
-		return o.Start < t.end && o.End > t.start && f != nil && f.System == w.article.System
+		return o.Start < t.end && o.End > t.start && f != nil && f.System == w.article.System && o.Finding != s.Chief
 	})
 }
 

@@ -91,6 +91,9 @@ func (e *Engine) hearTogether(s *State, was *open, seen []plainwords.Observation
 	if was == nil || was.finding != id || s.known(id) {
 		return
 	}
+	if slices.ContainsFunc(seen, func(o plainwords.Observation) bool { return o.Source == "tried" }) {
+		return // what was done brought it about, not the same moment
+	}
 	for _, o := range seen {
 		outcome := ""
 		switch {

@@ -1,5 +1,7 @@
 package plainwords
 
+import "strings"
+
 // partAct reads what was done to a part that stands as the object of its verb,
 // and what that changed: "hit the relay and off it went", "wiggled the plug on
 // the crank sensor and it died". A deed without effect told is none.
@@ -82,7 +84,7 @@ func (t *turn) changedBy(verb, last int) string {
 				continue
 			}
 			for _, w := range sayings {
-				if t.wordsAt(k, w) && !t.toks[k].under {
+				if t.wordsAt(k, w) && !t.toks[k].under && !strings.HasSuffix(t.word(k+len(w)-1, 1), "ing") {
 					return k + len(w) - 1
 				}
 			}

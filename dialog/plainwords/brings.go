@@ -13,9 +13,10 @@ import (
 // brought is the likelihood from which a cause is one that brings a symptom.
 const brought = 0.15
 
-// addBrings notes which parts bring which symptoms.
+// addBrings notes which parts bring which symptoms, the likeliest first.
 func (lx *lexicon) addBrings(b *kb.Base) {
 	lx.brings = map[string][]string{}
+	often := map[[2]string]float64{} // how often a part brings a symptom
 	for _, c := range b.Causes {
 		for id, shows := range c.Shows {
 			if f := lx.findings[id]; f == nil || f.kind != kb.FindingSymptom || c.Part == "" {
@@ -23,6 +24,7 @@ func (lx *lexicon) addBrings(b *kb.Base) {
 			}
 			if p, ok := shows["present"].Value(); ok && p >= brought {
 				lx.brings[id] = appendNew(lx.brings[id], c.Part)
+				often[[2]string{id, c.Part}] += float64(c.Frequency.PerThousand * p)
 			}
 		}
 	}
@@ -36,8 +38,8 @@ func (lx *lexicon) addBrings(b *kb.Base) {
 	}
 	for id, parts := range lx.brings {
 		sort.Slice(parts, func(i, j int) bool {
-			a, b := parts[i], parts[j]
-			return lx.rate[a] > lx.rate[b] || lx.rate[a] == lx.rate[b] && a < b
+			a, b := often[[2]string{id, parts[i]}], often[[2]string{id, parts[j]}]
+			return a > b || a == b && parts[i] < parts[j]
 		})
 		lx.brings[id] = parts
 	}

@@ -22,7 +22,7 @@ func (t *turn) findConditions() {
 	cs := t.speedConditions(taken)
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || t.overBegins(m) || !t.opensCondition(m) || t.lacksOnly(m) {
+		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || t.overBegins(m) || t.switched(m) || !t.opensCondition(m) || t.lacksOnly(m) {
 			continue
 		}
 		busy := false
@@ -511,4 +511,14 @@ func (t *turn) nearestRelation(m *match) string {
 		return before
 	}
 	return after
+}
+
+// switchedThings are what people turn off and on.
+var switchedThings = set(`key ignition switch battery engine lights radio`)
+
+// switched reports whether "off and on" is what was done to a thing: "key off
+// and on clears it" tells no trouble that comes and goes.
+func (t *turn) switched(m *match) bool {
+	k := t.us[m.first].first
+	return m.phrase.target.id == "gap" && (t.toks[k].norm == "on" || t.toks[k].norm == "off") && k > 0 && switchedThings[t.toks[k-1].norm]
 }

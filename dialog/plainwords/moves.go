@@ -1,6 +1,10 @@
 package plainwords
 
-import "ruleout/kb"
+import (
+	"strings"
+
+	"ruleout/kb"
+)
 
 // lastWords say that what an action did held only for a time.
 var lastWords = [][]string{{"for", "a", "while"}, {"for", "a", "bit"}, {"for", "a", "day"}, {"for", "a", "few"}, {"for", "a", "mile"}, {"for", "a", "minute"}, {"for", "ten", "minutes"}, {"for", "a", "week"}, {"temporarily"}, {"comes", "back"}, {"came", "back"}, {"then", "it", "starts", "again"}, {"then", "it", "does", "it", "again"}, {"until", "next", "time"}, {"till", "next", "time"}}
@@ -27,6 +31,9 @@ func (t *turn) lasting(from int) string {
 // token.
 func (t *turn) bringsOnAt(k int) bool {
 	w := t.toks[k].norm
+	if k > 1 && beginning[t.toks[k-1].norm] && strings.HasSuffix(w, "ing") && !t.toks[k].under && t.badDoing(w) {
+		return true // "and it started missing"
+	}
 	if t.lx.badVerbs[w] && k > 1 && (t.toks[k-1].norm == "it" || t.toks[k-1].norm == "engine") && !t.toks[k].under {
 		return true
 	}
@@ -78,4 +85,17 @@ func (t *turn) solidMove(m *match) bool {
 		}
 	}
 	return len(m.units) > 1
+}
+
+// beginning are the verbs after which a trouble sets in.
+var beginning = set(`started starts began begins`)
+
+// badDoing reports whether a word in -ing is the doing of a trouble.
+func (t *turn) badDoing(w string) bool {
+	for _, verb := range []string{strings.TrimSuffix(w, "ing"), strings.TrimSuffix(w, "ing") + "e", strings.TrimSuffix(w, "ing") + "s", strings.TrimSuffix(w, "ing") + "es"} {
+		if t.lx.badVerbs[verb] {
+			return true
+		}
+	}
+	return w == "missing" || w == "cutting" || w == "spluttering" || w == "coughing"
 }
