@@ -13,13 +13,17 @@ import (
 // brought is the likelihood from which a cause is one that brings a symptom.
 const brought = 0.15
 
+// aftermarket is the system of what was fitted later, which an owner names as such.
+const aftermarket = "accessories"
+
 // addBrings notes which parts bring which symptoms, the likeliest first.
 func (lx *lexicon) addBrings(b *kb.Base) {
 	lx.brings = map[string][]string{}
 	often := map[[2]string]float64{} // how often a part brings a symptom
 	for _, c := range b.Causes {
 		for id, shows := range c.Shows {
-			if f := lx.findings[id]; f == nil || f.kind != kb.FindingSymptom || c.Part == "" {
+			f, part := lx.findings[id], b.Part(c.Part)
+			if f == nil || f.kind != kb.FindingSymptom || part == nil || part.System == aftermarket && f.system != aftermarket {
 				continue
 			}
 			if p, ok := shows["present"].Value(); ok && p >= brought {

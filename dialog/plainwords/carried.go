@@ -186,6 +186,9 @@ func (t *turn) carry(seen *seenAt, noun []unit, first, last int) bool {
 		if f := t.lx.findings[m.phrase.target.id]; !named && (f == nil || f.system != t.chiefSystem() || k == targetOutcome) {
 			continue
 		}
+		if !named && m.phrase.target.id == t.ctx.Chief && !m.flipped {
+			continue // "it clicks" of a dead horn does not say again that it is dead
+		}
 		var own []int
 		tells := false
 		for _, u := range m.units {

@@ -145,7 +145,7 @@ func (t *turn) opensCondition(m *match) bool {
 			return true
 		}
 	}
-	if m.phrase.compoundOf(t.us[m.first]) && t.word(t.us[m.last].last, 1) != "the" && t.tellsIn(t.toks[first].sent, t.toks[first].clause) && t.wordsAt(first, strings.Fields(plain(m.phrase.said))) {
+	if m.phrase.compoundOf(t.us[m.first]) && !particles[t.toks[first].norm] && t.word(t.us[m.last].last, 1) != "the" && t.tellsIn(t.toks[first].sent, t.toks[first].clause) && t.wordsAt(first, strings.Fields(plain(m.phrase.said))) {
 		return true // a saying of several words that stands there: "all the time"
 	}
 	for k := first - 1; k >= 0 && k >= first-3; k-- {

@@ -233,7 +233,7 @@ func (t *turn) presentOf(m *match) bool {
 }
 
 // sideOf reports whether "left" in a match says which one and not that something
-// was left.
+// was left: "the left brake light", "left headlight is out", not "left lights on".
 func (t *turn) sideOf(m *match) bool {
 	for _, u := range m.units {
 		k := t.us[u].first
@@ -243,6 +243,11 @@ func (t *turn) sideOf(m *match) bool {
 		switch t.word(k, -1) {
 		case "the", "front", "rear", "back", "my", "on", "to", "both", "and":
 			return true
+		}
+		n := t.unitAt[min(k+1, len(t.toks)-1)]
+		if n > u && t.us[n].class == classContent && t.us[n].clause == t.us[u].clause {
+			after := t.word(t.us[n].last, 1)
+			return after != "on" && after != "open" && after != "running"
 		}
 	}
 	return false

@@ -81,6 +81,9 @@ type phrase struct {
 	only bool
 	// repeats marks a phrase that says a word several times ("click click").
 	repeats bool
+	// whole marks a wording of which no word may be missing: that of a trouble with
+	// its circumstance, "goes flat while driving".
+	whole bool
 	// way marks one made of a pattern, letter one of which every word is there.
 	way, letter bool
 	// opens marks a condition whose wording begins with a word of time ("when it
@@ -437,8 +440,12 @@ func (lx *lexicon) addFindings(b *kb.Base) {
 			f.fails = f.fails || k.neg || k.norm == "dead"
 			f.habit = f.habit || k.norm == "again" || k.norm == "keeps" || k.norm == "often"
 		}
+		from := len(lx.phrases)
 		for _, text := range append([]string{s.Title}, s.Said...) {
 			lx.add(target{targetSymptom, s.ID, "present"}, text)
+		}
+		for i := range lx.phrases[from:] {
+			lx.phrases[from+i].whole = len(s.Of) > 0
 		}
 		for i := range s.Questions {
 			q := &s.Questions[i]

@@ -102,7 +102,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 			needDenied = needDenied || w.under && w.class == classLight
 			if w.class == classContent {
 				missing++
-				if p.required < missingFrom || missing > 1 || w.under {
+				if p.required < missingFrom || p.whole || missing > 1 || w.under {
 					return m, false
 				}
 			}

@@ -161,7 +161,7 @@ func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match 
 		if !lx.weighPhrase(&p) {
 			continue
 		}
-		if p.letter = toTheWord(text, toks, us[lo].first, us[hi].last, meant(&p)); !p.letter && !tellsEnough(&p) {
+		if p.letter = toTheWord(text, toks, us[lo].first, us[hi].last, meant(&p, lx.concept("out"))); !p.letter && !tellsEnough(&p) {
 			continue
 		}
 		if m, ok := lx.try(&p, toks, us, at); ok && (m.ordered || len(m.units) > 2) {
@@ -255,10 +255,10 @@ func tellsEnough(p *phrase) bool {
 	return n > 1 || most >= tellingAlone
 }
 
-// meant counts the words of meaning of a phrase.
-func meant(p *phrase) (n int) {
+// meant counts the words of meaning of a phrase; "out" says as much of a lamp.
+func meant(p *phrase, out int32) (n int) {
 	for i := range p.words {
-		n += b2i(p.words[i].meant)
+		n += b2i(p.words[i].meant || p.words[i].id == out)
 	}
 	return n
 }
