@@ -51,7 +51,7 @@ func (t *turn) findEvents() {
 		if content < 2 && !cue && !v.past && !t.foundThere(m) || !cue && !v.past && !t.happened(m) || t.future(t.us[m.first].first) || t.presentOf(m) {
 			continue
 		}
-		if e := t.event[m.phrase.target.id]; !cue && e != nil && e.InChecks && (t.ctx.Asked != nil || t.ctx.Chief != "" || len(t.symptoms) > 0) {
+		if e := t.event[m.phrase.target.id]; t.ctx.Asked != nil && !cue && e != nil && e.InChecks {
 			continue // what is done for the check on the table was not before the trouble
 		}
 		if e := t.event[m.phrase.target.id]; e != nil && e.Long && t.hoursIn(c) {

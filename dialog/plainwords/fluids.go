@@ -31,6 +31,9 @@ func (lx *lexicon) addFluids() {
 	}
 }
 
+// vessels are the stems of words that are said of the level of any fluid.
+var vessels = set(`level fluid bottl tank cap reservoir mark line engin cold hot`)
+
 // fluidsIn are the fluids that a text names.
 func (lx *lexicon) fluidsIn(text string) []string {
 	var out []string
@@ -49,6 +52,11 @@ func (lx *lexicon) fluidsIn(text string) []string {
 func (t *turn) ofOtherFluid(f *finding, m *match) bool {
 	if len(f.fluids) == 0 || f.path != "" {
 		return false // the points of a path say what passes there
+	}
+	for _, u := range m.units {
+		if f.about[t.us[u].id] && !vessels[t.lx.names[t.us[u].id]] {
+			return false // "battery top is dry" names its thing
+		}
 	}
 	v := &t.voices[t.us[m.first].clause]
 	first, last := t.us[m.first].first, t.us[m.last].last

@@ -166,7 +166,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && m.first < m.last && lx.turnsBetween(p, toks, us, &m) {
 		return m, false // "hard before ive started it"
 	}
-	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && (ofNoun(toks, us, &m) || len(m.units) > 1 && asCondition(p, toks, us, &m)) {
+	if k := p.target.kind; (k == targetSymptom || k == targetOutcome) && (ofNoun(toks, us, &m) || k == targetSymptom && len(m.units) > 1 && asCondition(p, toks, us, &m)) {
 		return m, false
 	}
 	span := m.last - m.first + 1

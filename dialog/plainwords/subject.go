@@ -1,7 +1,9 @@
 package plainwords
 
 import (
+	"slices"
 	"sort"
+	"strings"
 
 	"ruleout/kb"
 )
@@ -22,7 +24,7 @@ func (t *turn) bareNoise(m *match) bool {
 	if s := t.symptom[id]; s != nil && s.Of[t.ctx.Chief] != "" {
 		return false
 	}
-	chiefs := chief != nil && chief.system != f.system || chief == nil && t.besideNoise(m)
+	chiefs := chief != nil && chief.system != f.system || chief == nil && t.symptom[id] != nil && len(t.symptom[id].Of) > 0 && t.besideNoise(m)
 	for _, u := range m.units {
 		if t.us[u].class != classContent || quiet[t.lx.names[t.us[u].id]] {
 			continue
@@ -126,14 +128,14 @@ func (t *turn) numberBefore(k int) *number {
 // are several ("fan"), and the symptom told with it is that of another one: "fan
 // whirrs but nothing comes out of the vents".
 func (t *turn) namesake(f *finding, m *match) bool {
-	if t.likely(f) || t.settles(f) {
+	if t.likely(f) || t.settles(f) || t.ctx.Asked != nil && slices.Contains(t.ctx.Asked.Settles, f.id) {
 		return false
 	}
 	system := ""
 	if s := t.lx.findings[t.symptomAt(m.first)]; s != nil {
 		system = s.system
-	} else if f.kind == kb.FindingTest {
-		system = t.chiefSystem()
+	} else if f.kind == kb.FindingTest && f.part != "" && !strings.Contains(t.partNamed(f.part), " ") {
+		system = t.chiefSystem() // one of a part that is everywhere: a fuse, a relay
 	}
 	if system == "" || system == f.system {
 		return false
