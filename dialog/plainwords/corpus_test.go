@@ -13,8 +13,8 @@ import (
 
 // Floors of the corpus: below them the reader has become worse.
 const (
-	leastRecall    = 0.94
-	leastPrecision = 0.94
+	leastRecall    = 0.95
+	leastPrecision = 0.98
 )
 
 // corpusLine is one authored turn.

@@ -15,13 +15,13 @@ import (
 // meets today, to be raised as it gets better. The aim is a precision of 0.98
 // and a recall of 0.95 in both files, and no forbidden reading at all.
 var independentFloors = map[string]struct{ recall, precision float64 }{
-	"independent.yaml":             {0.77, 0.86},
-	"independent-adversarial.yaml": {0.66, 0.82},
+	"independent.yaml":             {0.86, 0.94},
+	"independent-adversarial.yaml": {0.79, 0.92},
 }
 
 // mostForbidden is the greatest number of forbidden readings, held entries
 // left out.
-const mostForbidden = 8
+const mostForbidden = 0
 
 // readFact is one thing the reader noted, with the words it took.
 type readFact struct {

@@ -306,6 +306,9 @@ func (lx *lexicon) phraseIn(t target, text string, toks []token, us []unit) (p p
 	seen := map[int32]bool{}
 	for i, u := range us {
 		if seen[u.id] {
+			if u.under {
+				return phrase{}, false // "sliding door won't slide": without its denial it would say less than nothing
+			}
 			p.repeats = p.repeats || i > 0 && us[i-1].id == u.id
 			continue
 		}

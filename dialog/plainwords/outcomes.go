@@ -413,8 +413,14 @@ func (t *turn) saysItsThing(f *finding, m *match) bool {
 			rarest, most = u.id, t.lx.weights[u.id]
 		}
 	}
+	subject, much := int32(-1), 0.0 // the rarest word of the question's short title
+	for id := range f.topic {
+		if w := t.lx.weights[id]; w > much || w == much && id < subject {
+			subject, much = id, w
+		}
+	}
 	for _, u := range m.units {
-		if t.us[u].is(rarest) {
+		if t.us[u].is(rarest) || t.us[u].is(subject) {
 			return true
 		}
 	}

@@ -291,7 +291,7 @@ func readUnit(toks []token, i int) (u unitOf, n int) {
 		}
 	case "a":
 		// "a" is a unit only when it touches the number or ends the phrase
-		if !toks[i].joined && !(i+1 >= len(toks) || toks[i+1].kind == tokenPunct) {
+		if !toks[i].joined && !toks[i].ampere && !(i+1 >= len(toks) || toks[i+1].kind == tokenPunct) {
 			return u, 0
 		}
 	case "s", "l", "h", "c", "f":

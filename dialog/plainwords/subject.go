@@ -42,16 +42,17 @@ func (t *turn) bareNoise(m *match) bool {
 func (t *turn) besideNoise(m *match) bool {
 	v := &t.voices[t.us[m.first].clause]
 	other := false
-	for k := v.first; k <= v.last; k++ {
+	at := t.us[m.first].first
+	for k := max(0, at-longestCheck); k < len(t.toks) && k < at+longestCheck; k++ {
 		u := t.unitAt[k]
-		if u < 0 || u >= m.first && u <= m.last || t.toks[k].kind != tokenWord {
+		if u < 0 || u >= m.first && u <= m.last || t.toks[k].kind != tokenWord || t.toks[k].sent != v.sent {
 			continue
 		}
 		switch stem(t.toks[k].norm) {
-		case "key", "turn", "start", "crank", "ignition", "button":
+		case "key", "turn", "start", "starter", "crank", "ignition", "button":
 			return false
 		}
-		other = other || t.us[u].class == classContent && !t.isManner(k)
+		other = other || k >= v.first && k <= v.last && t.us[u].class == classContent && !t.isManner(k)
 	}
 	return other
 }

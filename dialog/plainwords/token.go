@@ -27,6 +27,8 @@ type token struct {
 	value float64 // of a number
 	// joined is true when no blank stands before the token.
 	joined bool
+	// ampere is true of an "A" that is no article: capital among small letters.
+	ampere bool
 	class  class
 	// neg marks a word that negates; under is true inside a negation's scope.
 	neg, under bool
@@ -70,7 +72,7 @@ func scan(text string) []token {
 			i = end
 		case unicode.IsLetter(r):
 			end := scanWord(text, i)
-			out = append(out, token{start: i, end: end, norm: unicodeUnit(normal(text[i:end])), id: -1})
+			out = append(out, token{start: i, end: end, norm: unicodeUnit(normal(text[i:end])), id: -1, ampere: text[i:end] == "A" && i > 0 && hasSmall(text[max(0, i-20):min(len(text), i+20)])})
 			i = end
 		default:
 			t := token{start: i, end: i + size, kind: tokenPunct, norm: text[i : i+size], id: -1}
@@ -89,6 +91,11 @@ func scan(text string) []token {
 		last = i
 	}
 	return out
+}
+
+// hasSmall reports whether a text holds a small letter.
+func hasSmall(text string) bool {
+	return strings.ContainsFunc(text, func(r rune) bool { return r >= 'a' && r <= 'z' })
 }
 
 // drivenWheels reports whether "4x4" or the like stands at i.
