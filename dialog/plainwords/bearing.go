@@ -12,7 +12,7 @@ func (lx *lexicon) addBearings(b *kb.Base) {
 		}
 		for id := range c.Shows {
 			f := lx.findings[id]
-			if f == nil || f.kind != kb.FindingTest || f.path != "" {
+			if f == nil || f.kind == kb.FindingSymptom || f.path != "" {
 				continue
 			}
 			if f.bears == nil {

@@ -339,7 +339,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if f != t.asked && !t.concerns(f) && t.toldOtherwise(f, m) {
 		return false
 	}
-	if f != t.asked && f.path == "" && !t.concerns(f) && t.elsewhereInCar(f) && !t.saysItsThing(f, m) {
+	if f != t.asked && f.path == "" && !t.concerns(f) && !t.settles(f) && t.elsewhereInCar(f) && !t.saysItsThing(f, m) {
 		return false // "fluid level ok" of a heavy steering is no coolant
 	}
 	if f != t.asked && f.kind == kb.FindingQuestion && f.of != t.ctx.Chief && !t.talked[f.of] && t.spoken(m) {
@@ -420,7 +420,7 @@ func (t *turn) saysItsThing(f *finding, m *match) bool {
 		}
 	}
 	for _, u := range m.units {
-		if t.us[u].is(rarest) || t.us[u].is(subject) {
+		if t.us[u].is(rarest) || t.us[u].is(subject) || f.kind == kb.FindingTest && t.lx.endsIn[f.part][t.us[u].id] && strings.Contains(t.partNamed(f.part), " ") {
 			return true
 		}
 	}
