@@ -19,6 +19,7 @@ type index struct {
 	tellsWhen []bool          // of these, those of a condition that is told
 	ofSymptom []bool          // units by which a symptom of its own was told
 	denied    []bool          // units by which a symptom was told to be absent
+	ofTrouble []bool          // units by which one was told, or what it stands for
 	news      []bool          // of these, words that no wording of its own has
 	stood     []bool          // units that say it had stood a while
 	onEvent   []bool          // units that an event's phrase holds
@@ -42,7 +43,7 @@ func (t *turn) indexMatches() {
 	t.ofSymptom, t.news = make([]bool, len(t.us)), make([]bool, len(t.us))
 	t.loosely, t.denied = make([]bool, len(t.us)), make([]bool, len(t.us))
 	t.onAxis, t.onEvent, t.stood = make([]bool, len(t.us)), make([]bool, len(t.us)), make([]bool, len(t.us))
-	t.tellsWhen = make([]bool, len(t.us))
+	t.tellsWhen, t.ofTrouble = make([]bool, len(t.us)), make([]bool, len(t.us))
 	for i := range t.matches {
 		m := &t.matches[i]
 		switch m.phrase.target.kind {

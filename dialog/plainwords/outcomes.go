@@ -175,7 +175,7 @@ func (t *turn) usePart(m *match) {
 func (t *turn) toldOtherwise(f *finding, m *match) bool {
 	n := 0
 	for _, u := range m.units {
-		if t.ofSymptom[u] || t.usedUnit[u] && !t.denied[u] && t.us[u].class == classContent {
+		if t.ofSymptom[u] || t.ofTrouble[u] && t.us[u].class == classContent {
 			n++
 		}
 	}

@@ -155,7 +155,7 @@ func (t *turn) tellSymptom(m *match, taken []int) {
 		t.usedUnit[u] = !t.us[u].number // a speed tells when as well
 		t.ofSymptom[u] = t.symptom[id] == nil || len(t.symptom[id].Of) == 0
 		t.loosely[u] = t.loosely[u] || m.phrase.way
-		t.denied[u] = m.flipped
+		t.denied[u], t.ofTrouble[u] = m.flipped, !m.flipped
 		t.news[u] = m.phrase.way && !t.lx.tellsOf(id, &t.us[u])
 	}
 	if outcome == "absent" {
