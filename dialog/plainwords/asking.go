@@ -174,8 +174,8 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		// is a story
 		return !t.hasPart(c) || t.ctx.Asked != nil && t.ctx.Asked.Repair != ""
 	case "still":
-		if c > 0 && t.voices[c-1].sent == v.sent && (t.conditionIn(c-1) || t.compares(c-1)) {
-			return false // "wet or dry, same", "no worse, no better"
+		if c > 0 && t.voices[c-1].sent == v.sent && (t.conditionIn(c-1) || t.compares(c-1)) || t.namesConditions(c) {
+			return false // "wet or dry, same", "no worse, no better", "no difference hot or cold"
 		}
 		for _, k := range run[:at] {
 			if t.toks[k].class == classContent {
@@ -238,6 +238,17 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 		return true
 	}
 	return true
+}
+
+// namesConditions reports whether a clause names two conditions in single words.
+func (t *turn) namesConditions(c int32) bool {
+	n := 0
+	for _, k := range t.runs[c] {
+		if _, ok := t.lx.bare[t.toks[k].norm]; ok {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // compares reports whether a clause names conditions in single words, or says

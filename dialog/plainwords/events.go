@@ -48,7 +48,7 @@ func (t *turn) findEvents() {
 		if !cue && (t.triedWith(m) || t.inTrial(m)) {
 			continue // "tried the spare key", "rotated the tyres, no difference"
 		}
-		if content < 2 && !cue && !v.past && !t.foundThere(m) || !cue && !v.past && !t.happened(m) || t.future(t.us[m.first].first) || t.presentOf(m) {
+		if content < 2 && !cue && (!v.past || len(m.units) == 1 && len(m.phrase.rest) == 0 && !t.happened(m)) && !t.foundThere(m) || !cue && !v.past && !t.happened(m) || t.future(t.us[m.first].first) || t.presentOf(m) {
 			continue
 		}
 		if e := t.event[m.phrase.target.id]; t.ctx.Asked != nil && !cue && e != nil && e.InChecks {

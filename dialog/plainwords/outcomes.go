@@ -489,5 +489,8 @@ func (t *turn) awaited(m *match) bool {
 		return true // "a wire that comes off the same fuse" is fed there
 	}
 	k := t.us[m.last].last
+	if m.phrase.target.kind == targetEvent && t.toks[k].norm == "off" && k+1 < len(t.toks) && articles[t.toks[k+1].norm] {
+		return true // "the one off the tractor" came from there
+	}
 	return t.toks[k].norm == "on" && k+1 < len(t.toks) && t.toks[k+1].norm == "order"
 }

@@ -200,6 +200,10 @@ func supposes(toks []token, k int) bool {
 		k++
 	}
 	switch word(k) {
+	case "id":
+		return word(k+1) == "rather" // "I'd rather it overheated"
+	case "i":
+		return word(k+1) == "wish" || word(k+1) == "would" && word(k+2) == "rather"
 	case "what":
 		return word(k+1) == "if"
 	case "if":
