@@ -160,7 +160,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 		seen[k] = true
 		h := t.headOf[u] - 1
 		for _, w := range t.lx.byWord[k] {
-			if h > u && t.nominal(h) && !t.speaksFor(h, w.profile) {
+			if h > u && !t.speaksFor(h, w.profile) {
 				continue // "fan" in "fan relay"
 			}
 			if words[w.profile] == 0 {

@@ -3,6 +3,8 @@ package plainwords
 import (
 	"sort"
 	"strings"
+
+	"ruleout/kb"
 )
 
 // What a clause says of when and how may be the setting of something else than
@@ -20,6 +22,9 @@ func (t *turn) setsElse(m *match) bool {
 	if t.troubleIn(c) {
 		return false
 	}
+	if t.checkedHere(c) {
+		return true // "the nuts on the starter are tight"
+	}
 	at := sort.Search(len(t.numbers), func(i int) bool { return t.numbers[i].first >= first-heard })
 	for ; at < len(t.numbers) && t.numbers[at].first <= last+heard; at++ {
 		n := &t.numbers[at]
@@ -30,6 +35,19 @@ func (t *turn) setsElse(m *match) bool {
 	at = sort.Search(len(t.parts), func(i int) bool { return t.us[t.parts[i].last].last >= first-heard })
 	for ; at < len(t.parts) && t.us[t.parts[at].first].first < first; at++ {
 		if p := &t.parts[at]; p.clause == c && p.last < m.first && !t.partOfChief(p.part) {
+			return true
+		}
+	}
+	return false
+}
+
+// checkedHere reports whether the clause told what a test of a part showed.
+func (t *turn) checkedHere(c int32) bool {
+	v := &t.voices[c]
+	from, to := t.toks[v.first].start, t.toks[v.last].end
+	for i := max(0, len(t.acc.Observations)-keepBack); i < len(t.acc.Observations); i++ {
+		o := &t.acc.Observations[i]
+		if f := t.lx.findings[o.Finding]; f != nil && f.kind == kb.FindingTest && f.part != "" && f.path == "" && !o.Answer && from <= o.Start && o.End <= to {
 			return true
 		}
 	}
