@@ -56,6 +56,9 @@ func (t *turn) answerOutcome(f *finding, least float64) bool {
 		if m.phrase.generic && t.aboutElse(m) {
 			continue // "nothing done to it recently" is not "nothing"
 		}
+		if len(m.units) == 1 && t.inTimeOver(t.us[m.first].clause) {
+			continue // "it was ok last year" is not "it is ok"
+		}
 		o := m.phrase.target.value
 		if m.flipped {
 			p, ok := opposite(f, o)

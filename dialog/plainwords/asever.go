@@ -37,3 +37,22 @@ func wouldBe(toks []token, a, b *voice) bool {
 	}
 	return false
 }
+
+// inTimeOver reports whether a clause tells how something was in a time that is over:
+// "it was fine last year".
+func (t *turn) inTimeOver(clause int32) bool {
+	v := &t.voices[clause]
+	was := false
+	for k := max(v.first, 0); k <= v.last && v.first >= 0; k++ {
+		switch t.toks[k].norm {
+		case "was", "were", "had", "used":
+			was = true
+		case "last":
+			switch t.word(k, 1) {
+			case "year", "month", "winter", "summer", "autumn", "spring", "season":
+				return was
+			}
+		}
+	}
+	return false
+}

@@ -22,7 +22,7 @@ func (t *turn) findConditions() {
 	cs := t.speedConditions(taken)
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || t.overBegins(m) || t.switched(m) || !t.opensCondition(m) || t.lacksOnly(m) {
+		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || t.overBegins(m) || t.switched(m) || t.placeLow(m) || !t.opensCondition(m) || t.lacksOnly(m) {
 			continue
 		}
 		busy := false

@@ -62,7 +62,7 @@ func (t *turn) findOutcomes() {
 			continue
 		}
 		f := t.lx.findings[m.phrase.target.id]
-		if f == nil || t.fuller(i) || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) || f != t.asked && (t.lacksPair(m) || t.answeredWith(m)) {
+		if f == nil || t.fuller(i) || f == t.asked && t.answered(f) || !t.allowed(f, m) || f.axis != "" && !m.flipped && t.wellThen(m) || t.crosses(m) || t.lacksOnly(m) || t.lacksAlways(m) || f != t.asked && (t.lacksPair(m) || t.answeredWith(m) || f.kind == kb.FindingQuestion && t.answersChief(f, i)) {
 			continue
 		}
 		key := outcomeKey{f.emit, t.us[m.first].seg}

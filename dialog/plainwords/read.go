@@ -68,6 +68,7 @@ type turn struct {
 	wished    map[int32]string // request kind by clause
 	acc       Account
 	scores    map[int]float64 // of symptom observations, by index
+	literal   map[int]bool    // of those, which were said to the letter
 	attribute map[string]bool // of the vehicle, see attributes
 	names     []match         // of parts by place, see onlyName
 	index
@@ -94,7 +95,7 @@ type placed struct {
 func (r *Reader) Read(text string, ctx Context) Account { return r.read(text, ctx).acc }
 
 func (r *Reader) read(text string, ctx Context) *turn {
-	t := &turn{Reader: r, ctx: ctx, text: text, acc: Account{Text: text}, wished: map[int32]string{}, scores: map[int]float64{}, mendedIn: map[int32]bool{}, mendedUnit: map[int]bool{}}
+	t := &turn{Reader: r, ctx: ctx, text: text, acc: Account{Text: text}, wished: map[int32]string{}, scores: map[int]float64{}, literal: map[int]bool{}, mendedIn: map[int32]bool{}, mendedUnit: map[int]bool{}}
 	t.toks = r.lx.parse(text)
 	r.lx.spell(t.toks)
 	negate2(t.toks)
@@ -140,6 +141,7 @@ func (r *Reader) read(text string, ctx Context) *turn {
 		t.acc.Part = t.parts[n-1].part
 	}
 	t.dropEchoes()
+	t.toldBothWays()
 	t.tidy()
 	t.addItems()
 	t.spans()

@@ -77,3 +77,23 @@ func (t *turn) partOfChief(part string) bool {
 	s := t.systemOf(part)
 	return s != "" && s == t.chiefSystem()
 }
+
+// placeLow reports whether the "low" or "high" of a match says where: "low down on
+// the radiator", "a knock from low down", "high up by the bulkhead".
+func (t *turn) placeLow(m *match) bool {
+	for _, u := range m.units {
+		k := t.us[u].first
+		if w := t.toks[k].norm; (w != "low" || t.word(k, 1) != "down") && (w != "high" || t.word(k, 1) != "up") {
+			continue
+		}
+		switch t.word(k, 2) {
+		case "on", "in", "at", "by", "near", "behind", "beside", "under", "inside", "towards", "below":
+			return true
+		}
+		switch t.word(k, -1) {
+		case "from", "somewhere", "deep", "right":
+			return true
+		}
+	}
+	return false
+}

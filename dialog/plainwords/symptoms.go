@@ -67,7 +67,7 @@ func (t *turn) takeSymptoms(taken []int, likened bool) {
 		}
 		if at := t.shared(m, taken); at >= 0 {
 			o := &t.acc.Observations[at]
-			if !m.flipped && m.phrase.target.value != "absent" && m.score >= closeBy*t.scores[at] && m.phrase.target.id != o.Finding && !t.impliedBy(o, m.phrase.target.id) {
+			if !m.flipped && m.phrase.target.value != "absent" && m.score >= closeBy*t.scores[at] && !(t.literal[at] && !t.toTheLetterOf(m)) && m.phrase.target.id != o.Finding && !t.impliedBy(o, m.phrase.target.id) {
 				o.Others = addMeaning(o.Others, Meaning{m.phrase.target.id, "present", m.score})
 			}
 			continue
@@ -148,7 +148,7 @@ func (t *turn) tellSymptom(m *match, taken []int) {
 	if at < 0 {
 		return
 	}
-	t.scores[at] = m.score
+	t.scores[at], t.literal[at] = m.score, t.toTheLetterOf(m)
 	t.use(m)
 	for _, u := range m.units {
 		taken[u] = at + 1
