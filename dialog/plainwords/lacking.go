@@ -3,7 +3,7 @@ package plainwords
 // lacking reports whether "no" right before a number of volts says that there
 // were none: "no 12v on the pump plug".
 func (t *turn) lacking(n *number) bool {
-	return n.dim == dimVoltage && n.first > 0 && t.toks[n.first-1].norm == "no" && t.toks[n.first-1].clause == t.toks[n.first].clause
+	return n.dim == dimVoltage && n.first > 0 && t.toks[n.first-1].norm == "no" && t.toks[n.first-1].clause == t.toks[n.first].clause && t.word(n.last, 1) != "missing" && t.word(n.last, 1) != "lost"
 }
 
 // none is the quantity of which nothing was there.

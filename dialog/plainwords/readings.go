@@ -38,6 +38,9 @@ func (t *turn) attachNumbers() {
 		}
 		q := n.Quantity
 		if t.lacking(n) {
+			if !t.possible(0, f.reading) {
+				continue
+			}
 			q = q.none()
 		}
 		c := t.toks[n.first].clause
