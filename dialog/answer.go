@@ -228,6 +228,8 @@ func (e *Engine) saidOf(j *judged, w belief.Weight) (string, string) {
 		f = pointedFinding()
 	case aboutID:
 		f = aboutFinding()
+	case meetingID:
+		f = meetingFinding()
 	}
 	if f == nil {
 		return w.Finding.ID, ""

@@ -66,6 +66,8 @@ type Engine struct {
 	// harmful keeps what actions harm once solved, see harmOf.
 	harmful   sync.Map
 	harmCount atomic.Int64
+	// meetings keeps at which shared points which troubles meet, once looked for.
+	meetings sync.Map
 	// scratch is the plan's working memory, one for each turn under way.
 	scratch sync.Pool
 }

@@ -35,6 +35,10 @@ func meansTold(s *State) map[string]string {
 // restsOn is what the weight of a finding on a cause against another rests on
 // where no article says it: the row that speaks of the cause, else of the other.
 func (e *Engine) restsOn(j *judged, finding string, cause, against int) (link, basis string) {
+	if finding == meetingID {
+		f := e.base.MeetingFooting()
+		return f.Link(), string(f.Basis)
+	}
 	for _, c := range []int{cause, against} {
 		if c == belief.Nobody {
 			continue

@@ -34,14 +34,19 @@ func (e *Engine) asksTogether(s *State, j *judged) bool {
 	if s.Chief == "" || s.known(e.base.Derived.Together.Symptom) {
 		return false
 	}
-	// An article has questions of its own that tell more of its trouble.
-	return e.derivedSymptom(s.Chief) && e.onPoints(j) >= pointsFrom
+	// An article has questions of its own that tell more of its trouble, while
+	// that is the only one.
+	return (e.derivedSymptom(s.Chief) || e.meeting(s) != nil) && e.onPoints(j) >= pointsFrom
 }
 
 // togetherFirst puts the question of shared points early where something
 // electrical or many lamps are the complaint; -1 when it is not its time.
 func (e *Engine) togetherFirst(s *State, j *judged) int {
-	if s.Asked >= lookRoundAfter || e.onPoints(j) < pointsFirst || !e.electrical(j) {
+	least := pointsFirst
+	if e.meeting(s) != nil {
+		least = pointsFrom
+	}
+	if s.Asked >= lookRoundAfter || e.onPoints(j) < least || !e.electrical(j) {
 		return -1
 	}
 	id := e.base.Derived.Together.Question.ID
@@ -97,7 +102,7 @@ func (e *Engine) hearTogether(s *State, was *open, seen []plainwords.Observation
 	for _, o := range seen {
 		outcome := ""
 		switch {
-		case e.base.Symptom(o.Finding) != nil && o.Outcome == "present" && o.Finding != s.Chief:
+		case e.base.Symptom(o.Finding) != nil && o.Outcome == "present" && o.Finding != s.Chief && !e.base.OfOneThing(s.Chief, o.Finding):
 			outcome = "also"
 		case strings.HasPrefix(o.Finding, "part:") && o.Outcome == "good":
 			outcome = "works"

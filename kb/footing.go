@@ -133,7 +133,7 @@ func (b *Base) footingOfAuthored(id string, c *Cause) *Footing {
 		return nil
 	}
 	if id == b.Derived.Together.Question.ID {
-		return &Footing{CardTogether, RowID(togetherRow), b.Derived.Basis}
+		return b.MeetingFooting()
 	}
 	for i := range b.Indications {
 		x := &b.Indications[i]
@@ -175,4 +175,9 @@ func (b *Base) pathRowOf(p *Path, k *PathPoint, way string, c *Cause) string {
 		return pathRow(way, side, p.passes(way, most))
 	}
 	return ""
+}
+
+// MeetingFooting is what rests under a shared point at which troubles meet.
+func (b *Base) MeetingFooting() *Footing {
+	return &Footing{CardTogether, RowID(togetherRow), b.Derived.Basis}
 }

@@ -40,6 +40,11 @@ func (l Likelihood) IsWord() bool { _, ok := Scale[l]; return ok }
 // "common practice", "memory", "user's manual" or "invented".
 type Basis string
 
+// seldomInSign is how much of its figure a word below "sometimes" counts for in a
+// sign: it is said of parts that have many places, or that show many other things
+// first. Basis: memory.
+const seldomInSign = 1.0 / 3
+
 // asFigure is the likelihood as a number. A part that is listed under a sign
 // brings it, however seldom: there a word below "sometimes" speaks for the part
 // and not, as in a cause, against it.
@@ -48,5 +53,8 @@ func (l Likelihood) asFigure() Likelihood {
 	if !ok {
 		return l
 	}
-	return Likelihood(strconv.FormatFloat(v, 'g', -1, 64))
+	if l.IsWord() && v < AgainstBelow {
+		v *= seldomInSign
+	}
+	return Likelihood(strconv.FormatFloat(v, 'g', 4, 64))
 }
