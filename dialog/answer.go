@@ -294,6 +294,9 @@ func (e *Engine) openStep(s *State, n *Next) {
 	switch n.Kind {
 	case "question", "test", "look-round":
 		o := &open{kind: n.Kind, id: n.ID, finding: n.ID}
+		if n.Kind == "test" && strings.HasPrefix(n.ID, "cond:") {
+			s.Passed[trialPut+n.ID] = "put"
+		}
 		if n.ID == "before" {
 			o.kind, o.finding = "before", ""
 			s.OpenAsked = true

@@ -134,34 +134,13 @@ func (e *Engine) derivedNext(s *State, c candidate, n *Next) *Next {
 	return n
 }
 
-// conditionNext words the question for a condition: which of two opposites, or
-// what difference it makes.
+// conditionNext words the question for a condition. Whoever does not know is
+// offered to try it (trialChecks).
 func (e *Engine) conditionNext(c candidate, n *Next, tap func(text, outcome string) Quick) *Next {
 	f := strings.Split(c.finding.ID, ":")
 	n.Kind = "question"
-	for _, a := range e.base.Lists.Axes {
-		if a.ID != f[2] {
-			continue
-		}
-		n.Title = strings.ReplaceAll(a.Ask, "%s", "it")
-		if a.Trial != nil {
-			n.Alone = a.Trial.Do
-			n.Cautions = []string{a.Trial.Caution}
-		}
-		for _, v := range a.Values {
-			if v.ID != f[3] {
-				continue
-			}
-			for _, other := range a.Values {
-				if other.ID == v.Opposite {
-					n.Quick = []Quick{tap(v.Title, "only"), tap(other.Title, "never"), tap("no difference", "same"), tap("don't know", "unknown")}
-					return n
-				}
-			}
-		}
-	}
-	for _, o := range c.finding.Outcomes {
-		n.Quick = append(n.Quick, tap(o.Title, o.ID))
+	if a, v := e.base.AxisValue(f[2], f[3]); v != nil {
+		n.Title, n.Quick = strings.ReplaceAll(a.Ask, "%s", "it"), conditionTaps(c.finding, a, v)
 	}
 	n.Quick = append(n.Quick, tap("don't know", "unknown"))
 	return n

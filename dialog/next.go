@@ -143,6 +143,7 @@ func (e *Engine) candidates(s *State, j *judged) []candidate {
 	out = append(out, e.moveChecks(s, j)...)
 	out = append(out, e.swapChecks(s, j)...)
 	out = append(out, e.againChecks(s, j)...)
+	out = append(out, e.trialChecks(s)...)
 	slices.SortFunc(out, func(a, b candidate) int { return strings.Compare(a.id, b.id) })
 	return out
 }

@@ -38,8 +38,10 @@ func (e *Engine) actOn(s *State, h *heard) {
 			continue
 		}
 		switch q.Kind {
-		case "skip", "dont-know":
+		case "skip":
 			e.cannot(s, q.Kind, h)
+		case "dont-know":
+			e.cannot(s, dontKnow, h)
 		case "cannot":
 			e.cannot(s, "can't be done", h)
 		case "no-tool":

@@ -83,7 +83,7 @@ func (e *Engine) told(s *State, finding, outcome, text string, h *heard) {
 		h.say("There is no finding “%s” in the articles.", finding)
 		return
 	case outcome == "unknown":
-		s.Passed[finding] = "don't know"
+		s.Passed[finding] = dontKnow
 		return
 	case f.OutcomeIndex(outcome) < 0:
 		h.say("“%s” is not an outcome of %s.", outcome, f.Title)

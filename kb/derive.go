@@ -270,6 +270,9 @@ func (c *Cause) conditionOf(symptom, axis string, v *AxisValue, rules []*Conditi
 	return best, how, at
 }
 
+// AxisValue returns an axis of conditions with one of its values, or nil.
+func (b *Base) AxisValue(axis, value string) (*Axis, *AxisValue) { return b.axisValue(axis, value) }
+
 func (b *Base) axisValue(axis, value string) (*Axis, *AxisValue) {
 	for i := range b.Lists.Axes {
 		a := &b.Lists.Axes[i]
