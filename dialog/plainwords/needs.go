@@ -55,6 +55,9 @@ var neededWords = func() map[string]needed {
 	return out
 }()
 
+// oneSide are the words that say which of two it is.
+var oneSide = set(`left right nearside offside ns os lh rh driver drivers passenger passengers front rear back`)
+
 // needsReach is the number of tokens from a match at which a needed word may
 // stand.
 const needsReach = 6
@@ -88,6 +91,9 @@ func needsMet(n needed, toks []token, us []unit, m *match) bool {
 	for k := max(0, us[m.first].first-needsReach); k < len(toks) && k <= us[m.last].last+needsReach; k++ {
 		if toks[k].sent == sent {
 			n &^= neededWords[toks[k].norm]
+			if oneSide[toks[k].norm] {
+				n &^= needOne // "the left headlight" is one of them
+			}
 			if toks[k].kind == tokenNumber || numerals[toks[k].norm] > 0 {
 				n &^= needCount
 			}
