@@ -364,11 +364,8 @@ func (t *turn) charging(m *match) bool {
 func (t *turn) inVain(m *match) bool {
 	for _, u := range m.units {
 		k := t.us[u].first
-		if t.lx.acts[t.toks[k].norm] == "" && !t.lx.handVerbs[t.toks[k].norm] {
+		if t.lx.acts[t.toks[k].norm] == "" {
 			continue
-		}
-		if v := &t.voices[t.us[m.last].clause]; v.same {
-			return true
 		}
 		effect, _, _ := t.effectOf(k)
 		return effect == "same"
