@@ -153,14 +153,19 @@ func (e *Engine) fillSuspects(s *State, r *Reply, j *judged, known bool) {
 }
 
 // weights splits what was said into for and against a suspect, against the
-// leader; for the leader itself, against the runner-up.
+// leader; for the leader itself, against the runner-up. What tells one part from
+// the next is what is asked for, so failures of the leader's own part are passed
+// over.
 func (e *Engine) weights(j *judged, cause int) (pro, con []Weight) {
 	lead := j.lead
 	against := lead
 	if lead.A == cause && lead.B == belief.Nobody {
 		against = belief.Hypothesis{A: belief.Nobody, B: belief.Nobody}
 		for _, c := range j.order {
-			if c != cause {
+			if c == cause {
+				continue
+			}
+			if part := e.base.Causes[cause].Part; part == "" || e.base.Causes[c].Part != part {
 				against.A = c
 				break
 			}
