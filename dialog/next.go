@@ -20,6 +20,7 @@ const (
 	noDrivingAt    = 0.05
 	dangerMinutes  = 10.0
 	dangerGain     = 3.0 // decibans: at least twice as likely
+	appliesFirst   = 0.5 // a check that fewer cars than this allow settles nothing first
 	trialMinutes   = 5.0 // trying whether a repair has cured it
 	repairBeta     = 0.05
 	quickMost      = 7
@@ -238,7 +239,7 @@ func (e *Engine) layOut(s *State) *judged {
 		})
 	}
 	for _, c := range j.checks {
-		k := plan.Check{ID: c.id, Question: c.asks(), Answer: e.answerable(c)}
+		k := plan.Check{ID: c.id, Question: c.asks(), Answer: e.answerable(s, c)}
 		if c.do != nil {
 			k.Findings, k.Cost = []*belief.Finding{c.table}, e.doableCost(c.do)
 		}
@@ -454,7 +455,7 @@ func (e *Engine) dangerFirst(s *State, j *judged) *Next {
 			if k.test != nil {
 				minutes = s.Takes(k.test) + e.stateMinutes(k.test.Requires)
 			}
-			if minutes > dangerMinutes || k.kind == "look-round" || k.do != nil || e.derivedSymptom(k.id) || elsewhere(k, e.base.Causes[c]) {
+			if minutes > dangerMinutes || k.test != nil && e.applies(s, k.test.Applies) < appliesFirst || k.kind == "look-round" || k.do != nil || e.derivedSymptom(k.id) || elsewhere(k, e.base.Causes[c]) {
 				continue
 			}
 			if g := telling(j.problem.Checks[i].Findings[0], c); g > gain {

@@ -82,7 +82,13 @@ func (e *Engine) vehicleQuestions(s *State, post *belief.Posterior) []candidate 
 
 // answerable is the chance that the person can answer a check, 0 for the
 // usual one.
-func (e *Engine) answerable(c candidate) float64 {
+func (e *Engine) answerable(s *State, c candidate) float64 {
+	if c.test != nil {
+		// A look down the carburettor waits until it is known that there is one.
+		if share := e.applies(s, c.test.Applies); share < 1 {
+			return doneAsRule * max(share, 1e-3)
+		}
+	}
 	for _, a := range e.base.Lists.Vehicle {
 		if vehiclePrefix+a.ID == c.id {
 			return a.Known
@@ -90,6 +96,10 @@ func (e *Engine) answerable(c candidate) float64 {
 	}
 	return 0
 }
+
+// doneAsRule is how often a test that applies is done when it is put. Basis:
+// memory; the plan takes the same where nothing is said.
+const doneAsRule = 0.9
 
 // asked is a finding with its table.
 type asked struct {

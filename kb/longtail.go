@@ -244,7 +244,7 @@ func (b *Base) deriveCause(p *Part, m *Mode, siblings []*Cause) *Cause {
 	if severity == "" {
 		severity = "nuisance"
 	}
-	if severity == "injury" && (!slices.Contains(dangerousDriving, p.System) || p.System == "fuel" && !slices.Contains(fuelOut, m.ID)) {
+	if severity == "injury" && (!slices.Contains(dangerousDriving, p.System) || p.System == "fuel" && !b.letsFuelOut(p, m.ID)) {
 		// The part can hurt whoever works on it, not whoever drives on.
 		severity = "damage"
 	}
@@ -388,6 +388,12 @@ var dangerousDriving = []string{"brakes", "steering", "suspension", "wheels", "d
 // fuelOut names the modes in which fuel gets out and can burn; without it a
 // part of the fuel system that fails only leaves one standing.
 var fuelOut = []string{"leaking", "perished", "cracked", "chafed", "loose", "detached", "missing", "corroded", "gnawed", "damaged", "misfitted", "badly-tightened"}
+
+// letsFuelOut reports whether fuel gets out when a part of the fuel system fails
+// so: of an electrical one only the terminals corrode.
+func (b *Base) letsFuelOut(p *Part, mode string) bool {
+	return slices.Contains(fuelOut, mode) && !(mode == "corroded" && b.isKind(p.ID, []string{"motor", "sensor", "solenoid", "switch", "relay"}))
+}
 
 // drivingBy says how bad it is to go on driving, by severity alone.
 var drivingBy = map[string]string{

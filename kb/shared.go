@@ -12,26 +12,29 @@ type Together struct {
 	Point map[string]float64 `yaml:"point" json:"point"`
 }
 
-// hangOn is how many parts must hang on a part for it to be a shared point.
+// hangOn is in how many systems parts must hang on a part for it to be a shared
+// point: what an ignition coil feeds is one thing, what a main relay does is not.
 const hangOn = 2
 
-// SharedPoints lists the parts on which several others hang, in id order: what
-// feeds or earths them, and their belts.
+// SharedPoints lists the parts on which others of several systems hang, in id
+// order: what feeds or earths them, and their belts.
 func (b *Base) SharedPoints() []string {
-	users := map[string]int{}
+	users := map[string]map[string]bool{}
 	for i := range b.Parts {
 		p := &b.Parts[i]
-		on := p.hangsOn()
-		slices.Sort(on)
-		for _, id := range slices.Compact(on) {
-			if id != p.ID && b.Part(id) != nil {
-				users[id]++
+		for _, id := range p.hangsOn() {
+			if id == p.ID || b.Part(id) == nil {
+				continue
 			}
+			if users[id] == nil {
+				users[id] = map[string]bool{}
+			}
+			users[id][p.System] = true
 		}
 	}
 	var out []string
 	for _, id := range sortedKeys(users) {
-		if users[id] >= hangOn {
+		if len(users[id]) >= hangOn {
 			out = append(out, id)
 		}
 	}
