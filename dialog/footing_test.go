@@ -19,7 +19,7 @@ func TestWhyLeadsToTheRow(t *testing.T) {
 		{[]string{"front left wheel has a hum that rises with road speed", "worse turning right"}, "why", []string{"(article:table-conditions#row-turning-right-1)", "basis: memory"}},
 		{[]string{"slow crank", "new battery, no change"}, "why the battery?", []string{"(article:table-renewed#row-in-the-part)", "basis: memory"}},
 		{[]string{"clunk over bumps at the front", "the drop link is loose"}, "why is it the drop link", []string{"(article:table-looks#row-loose)"}},
-		{[]string{"misfires in the wet", "sprayed water on the coil and it started missing"}, "why the coil", []string{"(article:table-come-go#row-wetting-it)"}},
+		{[]string{"misfires in the wet", "dried the ignition coil and it went"}, "why the coil", []string{"(article:table-come-go#row-drying-it)"}},
 	} {
 		s, r := e.Start()
 		for _, w := range append(x.told, x.ask) {
