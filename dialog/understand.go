@@ -167,7 +167,10 @@ func (e *Engine) saidBetter(o plainwords.Observation, all []plainwords.Observati
 
 // context tells the reader what was asked.
 func (e *Engine) context(s *State) plainwords.Context {
-	ctx := plainwords.Context{Chief: s.Chief, Part: s.Part, Earlier: s.Put, Talk: s.talk}
+	ctx := plainwords.Context{Chief: s.Chief, Part: s.Part, Earlier: s.Put, Talk: s.talk, Has: func(part string) bool {
+		p := e.base.Part(part)
+		return p == nil || e.applies(s, p.Applies) > 0
+	}}
 	if len(s.Pending) > 0 {
 		a := &plainwords.Asked{}
 		for _, c := range s.Pending[0].choices {

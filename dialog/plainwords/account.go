@@ -156,6 +156,8 @@ type Context struct {
 	// Talk are the parts in talk: that of the open check, then those of the
 	// suspects, the likeliest first. Empty before there is a case.
 	Talk []string
+	// Has tells whether the vehicle can have a part; nil: any.
+	Has func(part string) bool
 }
 
 // Asked is the open question or check.

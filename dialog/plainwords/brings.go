@@ -67,7 +67,7 @@ func (t *turn) bringing(parts []string) []string {
 	for _, s := range t.troubles() {
 		for _, p := range t.lx.brings[s] {
 			for _, q := range parts {
-				if p == q {
+				if p == q && t.onCar(p) {
 					out = appendNew(out, p)
 				}
 			}
@@ -78,6 +78,9 @@ func (t *turn) bringing(parts []string) []string {
 	}
 	return out
 }
+
+// onCar reports whether the vehicle can have the part.
+func (t *turn) onCar(part string) bool { return t.ctx.Has == nil || t.ctx.Has(part) }
 
 // byItsEnd is the part that brings a trouble told and whose name ends in the
 // unit: the one of whose name another word was said before it in the sentence
@@ -91,7 +94,7 @@ func (t *turn) byItsEnd(u int) string {
 	best := ""
 	for _, s := range t.troubles() {
 		for _, p := range t.lx.brings[s] {
-			if !t.lx.endsIn[p][id] {
+			if !t.lx.endsIn[p][id] || !t.onCar(p) {
 				continue
 			}
 			if best == "" {
