@@ -17,6 +17,9 @@ func (t *turn) failedAgain(p *mention) bool {
 	if v.question || t.toks[first].under {
 		return false
 	}
+	if u := p.last + 1; u < len(t.us) && t.us[u].first == last+1 && t.us[u].clause == p.clause && t.nominal(u) {
+		return false // "third headlight bulb" is a bulb
+	}
 	from := -1
 	switch before := t.word(first, -1); {
 	case orders[before] && t.saysWithin(p):

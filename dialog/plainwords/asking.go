@@ -183,6 +183,16 @@ func (t *turn) sincere(w *wish, c int32, run wordRun, at, n int) bool {
 			}
 		}
 		return !t.hasPart(c) && len(run) <= 9 && !t.partBefore(c)
+	case "change":
+		if w := t.toks[run[at]].norm; w == "hang" || w == "wait" || w == "no" {
+			for n := c; int(n) < len(t.runs) && n <= c+1; n++ {
+				for _, k := range t.runs[n] {
+					if q := t.toks[k].norm; (q == "why" || q == "what" || q == "how") && (k == t.runs[n][0] || n == c) {
+						return false // "hang on, why do you want to know that"
+					}
+				}
+			}
+		}
 	case "undo":
 		return content <= 2 && at <= 1 && !t.hasPart(c)
 	case "how":

@@ -473,6 +473,12 @@ func (t *turn) outcomeOfDoing(m *match) bool {
 		if w == "parked" && containsWords(plain(m.phrase.said), "parking") {
 			return true
 		}
+		if w == "pulling" && len(m.units) == 1 {
+			switch t.word(t.us[u].last, 1) {
+			case "out", "in", "into", "over", "up":
+				return true // "pulling out of a space"
+			}
+		}
 		if w == "straight" {
 			switch t.word(t.us[u].last, 1) {
 			case "to", "after", "away", "off", "back", "into", "in", "up", "out", "down", "through":

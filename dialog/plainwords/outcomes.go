@@ -339,7 +339,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if f != t.asked && !t.concerns(f) && t.toldOtherwise(f, m) {
 		return false
 	}
-	if f != t.asked && f.path == "" && !t.concerns(f) && !t.settles(f) && t.elsewhereInCar(f) && !t.saysItsThing(f, m) {
+	if f != t.asked && f.path == "" && !t.concerns(f) && !t.settles(f) && t.elsewhereInCar(f) && !t.saysItsThing(f, m) && !(content > 2 && m.ordered && !m.flipped && m.score > sure) {
 		return false // "fluid level ok" of a heavy steering is no coolant
 	}
 	if f != t.asked && f.kind == kb.FindingQuestion && f.of != t.ctx.Chief && !t.talked[f.of] && t.spoken(m) {
@@ -385,6 +385,10 @@ func (t *turn) allowed(f *finding, m *match) bool {
 		return content >= 2 && m.score > 0.75 || content == 1 && m.score > 0.9 && said >= 3 && said >= len(m.phrase.words) // "fan isn't coming on"
 	}
 }
+
+// sure is the score from which three words or more in order are those of a test or
+// question, whatever the complaint.
+const sure = 1.3
 
 // elsewhereInCar reports whether a trouble is told, and none of the finding's system.
 func (t *turn) elsewhereInCar(f *finding) bool {

@@ -178,6 +178,9 @@ var numerals = map[string]float64{
 // token i; n is the number of tokens, 0 if there is none.
 func readNumeral(toks []token, i int) (v float64, n int) {
 	if toks[i].kind == tokenNumber {
+		if i+1 < len(toks) && toks[i+1].norm == "thousand" && toks[i+1].clause == toks[i].clause {
+			return toks[i].value * 1000, 2 // "3 thousand revs"
+		}
 		return toks[i].value, 1
 	}
 	if toks[i].norm == "half" && i+1 < len(toks) && (toks[i+1].norm == "a" || toks[i+1].norm == "an") {

@@ -109,9 +109,11 @@ func (t *turn) ofOtherThing(m *match) bool {
 // asTopic reports whether a match only names what is talked of: "going back to
 // the jump start thing".
 func (t *turn) asTopic(m *match) bool {
-	switch t.word(t.us[m.last].last, 1) {
-	case "thing", "question", "bit", "business", "idea":
-		return true
+	for n := 1; n <= 2; n++ {
+		switch t.word(t.us[m.last].last, n) {
+		case "thing", "question", "business", "idea":
+			return true
+		}
 	}
 	return false
 }
