@@ -22,7 +22,7 @@ func (t *turn) findConditions() {
 	cs := t.speedConditions(taken)
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || t.overBegins(m) || t.switched(m) || t.placeLow(m) || !t.opensCondition(m) || t.lacksOnly(m) {
+		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || t.overBegins(m) || t.switched(m) || t.placeLow(m) || !t.opensCondition(m) || t.lacksOnly(m) || t.inMove(m) {
 			continue
 		}
 		busy := false
@@ -64,6 +64,18 @@ func (t *turn) stateListed(m *match) bool {
 	last := t.toks[t.us[m.last].last].norm
 	c := t.us[m.first].clause
 	return (last == "on" || last == "off") && m.first < m.last && t.asked == nil && t.bareClause(m) && !t.opened(c, t.us[m.first].first) && (int(c)+1 < len(t.voices) && t.voices[c+1].sent == t.voices[c].sent || c > 0 && t.voices[c-1].sent == t.voices[c].sent)
+}
+
+// inMove reports whether the words of a condition are part of a deed: the "off and
+// on" of "key off and on".
+func (t *turn) inMove(m *match) bool {
+	at := sort.Search(len(t.looks), func(i int) bool { return t.matches[t.looks[i]].first >= m.first-3 })
+	for ; at < len(t.looks) && t.matches[t.looks[at]].first <= m.first; at++ {
+		if o := &t.matches[t.looks[at]]; o.phrase.target.kind == targetComeGo && t.solid(o) && o.last >= m.last && len(o.units) > len(m.units) {
+			return true
+		}
+	}
+	return false
 }
 
 // opposed reports whether the sentence names the opposite value of the same axis
