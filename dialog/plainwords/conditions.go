@@ -188,7 +188,7 @@ func (t *turn) asStatement(m *match) bool {
 	if t.opened(c, first+1) || t.voices[c].only {
 		return false
 	}
-	for k := t.voices[c].first; k < first; k++ {
+	for k := max(t.voices[c].first, first-longestCheck); k < first; k++ {
 		if w := t.toks[k].norm; prepositions[w] || w == "soon" || w == "moment" || w == "second" {
 			return false
 		}

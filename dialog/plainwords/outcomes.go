@@ -396,7 +396,7 @@ func (t *turn) elsewhereInCar(f *finding) bool {
 	if told && t.chiefSystem() == f.system {
 		return false
 	}
-	for i := range t.symptoms {
+	for i := range t.symptoms[:min(len(t.symptoms), keepBack)] {
 		s := t.lx.findings[t.symptoms[i].id]
 		if s == nil {
 			continue

@@ -189,7 +189,7 @@ func (t *turn) ofOneSystem(f *finding, m *match) bool {
 	if s := t.lx.findings[t.ctx.Chief]; s != nil && s.system == f.system {
 		return true
 	}
-	return slices.ContainsFunc(t.symptoms, func(p placed) bool {
+	return slices.ContainsFunc(t.symptoms[:min(len(t.symptoms), keepBack)], func(p placed) bool {
 		s := t.lx.findings[p.id]
 		return s != nil && s.system == f.system
 	})
