@@ -61,22 +61,30 @@ func (t *turn) troubles() []string {
 	return out
 }
 
-// bringing keeps the parts that bring one of the troubles told.
+// bringing keeps the parts that bring one of the troubles told, those of its own
+// system alone where there are any.
 func (t *turn) bringing(parts []string) []string {
-	var out []string
 	for _, s := range t.troubles() {
+		var own, all []string
 		for _, p := range t.lx.brings[s] {
 			for _, q := range parts {
-				if p == q && t.onCar(p) {
-					out = appendNew(out, p)
+				if p != q || !t.onCar(p) {
+					continue
+				}
+				all = appendNew(all, p)
+				if f := t.lx.findings[s]; f != nil && f.system == t.systemOf(p) {
+					own = appendNew(own, p)
 				}
 			}
 		}
-		if len(out) > 0 {
-			break
+		if len(own) > 0 {
+			return own
+		}
+		if len(all) > 0 {
+			return all
 		}
 	}
-	return out
+	return nil
 }
 
 // onCar reports whether the vehicle can have the part.
@@ -123,6 +131,9 @@ func (t *turn) namesAnother(m *match) bool {
 	names := t.lx.heads[t.us[m.first].id]
 	if len(names) < 2 {
 		return false
+	}
+	if len(t.ctx.Talk) > 0 || t.literally(m) {
+		return false // what is in talk decides, and a name said to the letter: "the wires"
 	}
 	in := t.bringing(names)
 	for _, p := range in {

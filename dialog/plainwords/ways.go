@@ -161,7 +161,7 @@ func (lx *lexicon) waysAt(out []match, toks []token, us []unit, at int) []match 
 		if !lx.weighPhrase(&p) {
 			continue
 		}
-		if p.letter = toTheWord(text, toks, us[lo].first, us[hi].last, meant(&p, lx.concept("out"))); !p.letter && !tellsEnough(&p) {
+		if p.letter = lx.toTheWord(text, toks, us[lo].first, us[hi].last, meant(&p, lx.concept("out"))); !p.letter && !tellsEnough(&p) {
 			continue
 		}
 		if m, ok := lx.try(&p, toks, us, at); ok && (m.ordered || len(m.units) > 2) {
@@ -264,9 +264,9 @@ func meant(p *phrase, out int32) (n int) {
 }
 
 // toTheWord reports whether a wording of three words, of two words of meaning or
-// of a denial stands in the tokens word by word, articles apart: "no wipers",
+// of a denial stands in the tokens word by word, articles and forms of a word apart: "no wipers",
 // "crunches into second", "clutch slips".
-func toTheWord(text string, toks []token, lo, hi, meant int) bool {
+func (lx *lexicon) toTheWord(text string, toks []token, lo, hi, meant int) bool {
 	var words []string
 	denies := false
 	for _, w := range strings.Fields(plain(text)) {
@@ -284,7 +284,16 @@ func toTheWord(text string, toks []token, lo, hi, meant int) bool {
 			said = append(said, toks[k])
 		}
 	}
-	return inARow(words, said)
+next:
+	for k := 0; k+len(words) <= len(said); k++ {
+		for i, w := range words {
+			if n := said[k+i].norm; n != w && lx.root(n) != lx.root(w) {
+				continue next
+			}
+		}
+		return true
+	}
+	return false
 }
 
 // weighPhrase gives the words of a phrase their weights and reports whether
