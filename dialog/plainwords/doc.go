@@ -23,6 +23,8 @@
 // Patterns of wordings (ways.go) are matched slot by slot and become a phrase
 // only where every slot is filled; they count neither for the rarity of a word
 // nor for what is typical of a symptom.
+// A clause that leaves its noun out is matched once more with the noun named before
+// it or that of the complaint (carried.go).
 // Symptoms told in no known phrase are read by their typical words (profile.go),
 // with hedge "think".
 //
