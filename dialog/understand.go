@@ -287,7 +287,9 @@ func (e *Engine) note(s *State, o plainwords.Observation, text string, h *heard)
 		n.Weighs, n.Note = false, "waits for the state it was read in"
 		s.ask(p)
 	}
-	if len(o.Others) > 0 && n.Weighs && s.Settled[n.Words] == "" {
+	// Who was asked for it means it.
+	asked := s.Open != nil && (s.Open.finding == n.Finding || s.Open.id == n.Finding)
+	if len(o.Others) > 0 && n.Weighs && !asked && s.Settled[n.Words] == "" {
 		if !e.meansOneOf(s, &n, o.Others) {
 			n.Weighs, n.Note = false, waitsForWhich
 		}

@@ -43,7 +43,7 @@ var neededWords = func() map[string]needed {
 	for w := range set(`one 1 single only some certain sometimes`) {
 		out[w] = needOne
 	}
-	for w := range set(`all every both everything each none nothing neither any`) {
+	for w := range set(`all every both everything each`) {
 		out[w] |= needAll
 	}
 	for w := range set(`under underneath beneath below`) {

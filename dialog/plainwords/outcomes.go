@@ -373,7 +373,7 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	case f.kind == kb.FindingTest && len(m.units) < len(m.phrase.words):
 		return false // "pulled the relay" tells no result of pulling it
 	case f.kind == kb.FindingTest:
-		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && t.speaksOf(f) ||
+		return content >= 3 && m.score > 0.9 || content >= 2 && m.score > 0.7 && (t.speaksOf(f) || t.toTheLetter(m)) ||
 			content >= 2 && !m.flipped && m.score > 0.6 && t.settles(f) && !t.besideNumber(m) && t.ofThis(f, m) ||
 			content >= 2 && m.ordered && !m.flipped && m.score > 1 && m.last-m.first < len(m.units) && !t.besideNumber(m) && t.namesTest(f, m)
 	case t.concerns(f):
