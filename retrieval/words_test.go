@@ -26,6 +26,9 @@ func TestSynonymsBothWays(t *testing.T) {
 	x := mustOpen(t)
 	claimed := map[string]bool{}
 	for _, s := range embedded(t).Lists.Synonyms {
+		if len(s.Before) > 0 {
+			continue // a sense, which the index leaves to the words beside it
+		}
 		claimed[strings.Join(stems(s.Term), " ")] = true
 		want := ids(t, x, s.Term)
 		for _, f := range s.Forms {
