@@ -22,7 +22,7 @@ func (t *turn) findConditions() {
 	cs := t.speedConditions(taken)
 	for i := range t.matches {
 		m := &t.matches[i]
-		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || t.overBegins(m) || t.switched(m) || t.placeLow(m) || !t.opensCondition(m) || t.lacksOnly(m) || t.inMove(m) {
+		if m.phrase.target.kind != targetAxis || m.flipped && m.phrase.denies || t.overBegins(m) || t.switched(m) || t.everyTimeThat(m) || t.placeLow(m) || !t.opensCondition(m) || t.lacksOnly(m) || t.inMove(m) {
 			continue
 		}
 		busy := false
@@ -539,4 +539,15 @@ var switchedThings = set(`key ignition switch battery engine lights radio`)
 func (t *turn) switched(m *match) bool {
 	k := t.us[m.first].first
 	return m.phrase.target.id == "gap" && (t.toks[k].norm == "on" || t.toks[k].norm == "off") && k > 0 && switchedThings[t.toks[k-1].norm]
+}
+
+// everyTimeThat reports whether "every time" only opens when it shows: "every
+// time it's wet" is in the wet and not always.
+func (t *turn) everyTimeThat(m *match) bool {
+	k := t.us[m.last].last
+	if m.phrase.target.id != "gap" || t.toks[k].norm != "time" {
+		return false
+	}
+	next := t.word(k, 1)
+	return subjects[next] || next == "its" || next == "theres" || next == "im" || next == "the" || next == "that"
 }

@@ -293,8 +293,9 @@ func readUnit(toks []token, i int) (u unitOf, n int) {
 			return unitTable["kmh"], 3
 		}
 	case "a":
-		// "a" is a unit only when it touches the number or ends the phrase
-		if !toks[i].joined && !toks[i].ampere && !(i+1 >= len(toks) || toks[i+1].kind == tokenPunct) {
+		// "a" is a unit only when it touches the number, ends the phrase or
+		// follows a decimal
+		if !toks[i].joined && !(i > 0 && strings.ContainsAny(toks[i-1].norm, ".,")) && !toks[i].ampere && !(i+1 >= len(toks) || toks[i+1].kind == tokenPunct) {
 			return u, 0
 		}
 	case "s", "l", "h", "c", "f":

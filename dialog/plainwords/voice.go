@@ -228,8 +228,8 @@ func supposes(toks []token, k int) bool {
 // relate takes in a word that says how the trouble stands to a condition. A
 // denied one says that it makes no difference: "no worse", "doesn't clear".
 func (v *voice) relate(toks []token, w *saidWord) {
-	if next := w.last + 1; next < len(toks) && !toks[next].joined && w.term == "eases then" && (toks[next].norm == "out" || toks[next].norm == "off") && toks[next].clause == toks[w.last].clause && toks[w.last].norm == "drops" {
-		return // "drops out" is no easing
+	if next := w.last + 1; next < len(toks) && !toks[next].joined && w.term == "eases then" && (toks[next].norm == "out" || toks[next].norm == "off" || toks[next].norm == "a" || toks[next].class == classContent) && toks[next].clause == toks[w.last].clause && toks[w.last].norm == "drops" {
+		return // "drops out", "drops cylinders" is no easing
 	}
 	if toks[w.first].norm == "more" && w.first > 0 && (toks[w.first-1].norm == "any" || toks[w.first-1].norm == "no") {
 		return // "any more" is a time
