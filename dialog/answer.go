@@ -490,7 +490,7 @@ func (e *Engine) follows(s *State, r *Reply, j *judged) (string, []string) {
 		}
 	}
 	if len(s.Also) > 0 && len(r.Noted) > 0 {
-		if sym := e.base.Symptom(s.Chief); sym != nil && s.prev != nil && len(s.prev.Also) != len(s.Also) {
+		if sym := e.cameFor(s); sym != nil && s.prev != nil && len(s.prev.Also) != len(s.Also) {
 			fmt.Fprintf(&b, " I follow “%s” first and keep the rest.", lowerFirst(sym.Title))
 		}
 		if id := e.apart(s); id != "" {

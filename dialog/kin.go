@@ -39,11 +39,11 @@ func (e *Engine) shownBy(w *wiring, c *kb.Cause) []int {
 	var hs []int
 	for i := range w.article.Elements {
 		x := &w.article.Elements[i]
-		if !x.IsOf(c.Part) {
-			continue
-		}
 		for _, f := range x.Faults {
 			n, ok := e.number[f.CauseID()]
+			if ok && !x.IsOf(c.Part) && e.base.Causes[n].Part != c.Part {
+				continue // neither the element nor the part this fault is of
+			}
 			// An article tells of its fault in full, and speaks for its part.
 			if !ok || !e.isDerived[n] || !kb.ShowsAs(c.Mode, f.Fault) {
 				continue

@@ -260,7 +260,7 @@ func nameRank(attribute string) int {
 
 func (e *Engine) complaintOf(s *State) Complaint {
 	c := Complaint{ID: s.Chief}
-	if sym := e.base.Symptom(s.Chief); sym != nil {
+	if sym := e.cameFor(s); sym != nil {
 		c.Title = sym.Title
 	}
 	for _, id := range s.Also {

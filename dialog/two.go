@@ -14,7 +14,7 @@ func (e *Engine) apart(s *State) string {
 		s.told(e.base.Derived.Together.Question.ID, "also") {
 		return ""
 	}
-	chief := e.base.Symptom(s.Chief)
+	chief := e.cameFor(s)
 	if chief == nil || s.doubtful(s.Chief) {
 		return ""
 	}
@@ -29,7 +29,7 @@ func (e *Engine) apart(s *State) string {
 // apartWords offers to keep two unlike troubles in two cases.
 func (e *Engine) apartWords(s *State, id string) string {
 	return fmt.Sprintf(" Is this one trouble or two? “%s” and “%s” share no path, feed, earth, signal or fluid that I know of: as a rule they are two cases.",
-		lowerFirst(e.title(s.Chief)), lowerFirst(e.title(id)))
+		lowerFirst(e.cameFor(s).Title), lowerFirst(e.title(id)))
 }
 
 func (e *Engine) apartQuick(id string) Quick {

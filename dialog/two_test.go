@@ -78,3 +78,18 @@ func TestTwoTroubles(t *testing.T) {
 		t.Errorf("a split of nothing: %s", r.Text)
 	}
 }
+
+// A complaint told as the answer to another's question keeps its own name: who
+// has a cold heater did not come for an engine that gets too hot, and slow
+// wipers have nothing to do with it.
+func TestTheComplaintKeepsItsName(t *testing.T) {
+	e := engineOf(t)
+	s, _ := e.Start()
+	s, r := say(t, e, s, "heater cold", "wipers slow too")
+	if got := e.cameFor(s).ID; got != "heater-cold" {
+		t.Errorf("came for %s", got)
+	}
+	if strings.Contains(r.Text, "gets too hot” first") || splitOf(r) == nil {
+		t.Errorf("not offered as two cases:\n%s", r.Text)
+	}
+}
