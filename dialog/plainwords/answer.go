@@ -15,7 +15,7 @@ var (
 // answer reads the turn as a reply to the question just asked.
 func (t *turn) answer() {
 	a := t.ctx.Asked
-	if a == nil || len(t.toks) == 0 {
+	if a == nil || len(t.toks) == 0 || t.beginsAnew() {
 		return
 	}
 	if len(a.Choices) > 0 && t.choose(a.Choices) {
@@ -518,3 +518,15 @@ func (t *turn) answerRound(settles []string) {
 }
 
 var _ = kb.FindingTest
+
+// beginsAnew reports whether the turn is nothing but "start over": the fan that
+// was asked about starts nothing.
+func (t *turn) beginsAnew() bool {
+	var words []string
+	for i := range t.toks {
+		if w := &t.toks[i]; w.kind != tokenPunct && w.norm != "please" && w.norm != "lets" {
+			words = append(words, w.norm)
+		}
+	}
+	return len(words) == 2 && words[0] == "start" && (words[1] == "over" || words[1] == "again" || words[1] == "afresh")
+}
