@@ -11,34 +11,48 @@ import (
 )
 
 // Somebody who comes with a complaint has one, even where the reader could not
-// say which. Then the index's nearest symptoms are weighed as "it is one of
-// these, or none": the belief is the mean of what it would be with each of
-// them for the complaint, by their weights. Basis of the figures: memory,
-// checked by the case table.
+// say which, or may be wrong about it. Then the symptoms that the words are
+// most likely a telling of are weighed as "it is one of these, or none": the
+// belief is the mean of what it would be with each of them for the complaint,
+// by their weights. Basis of the figures: memory, checked by the case table.
 const (
 	aboutID     = "complaint"
 	aboutHits   = 8
-	aboutMissed = 0.35 // it is none of the nearest
-	aboutFall   = 1.5  // the weight falls with this power of the score
+	aboutMissed = 0.2  // it is none of the likeliest
 	aboutBase   = 0.01 // any: only ratios to it matter
 	aboutStep   = 0.5  // decibans to which a cause's weight is rounded
+	likelyLeast = 0.02 // what is less likely is no candidate
+	likelyFrom  = 0.1  // the likeliest must have, else the words say nothing
 )
 
-// about keeps which symptoms the words of a complaint are nearest to, unless
-// one of them was read beyond doubt.
-func (e *Engine) about(s *State, hits []Candidate) {
-	sum := 0.0
-	weights := map[string]float64{}
-	for _, h := range hits {
-		if e.findings[h.ID] == nil || len(h.Why) < wordsLeast && h.Cover < coverOne {
-			continue
-		}
-		w := math.Pow(h.Score/hits[0].Score, aboutFall)
-		weights[h.ID] = w
-		sum += w
+// likely returns what a turn is most likely a telling of: a symptom of a
+// complaint, else anything; nothing if the index is in trouble, or the words say
+// too little.
+func (e *Engine) likely(words string, complaint bool) []Likely {
+	if e.matcher == nil || !tells(words) {
+		return nil
 	}
-	for id := range weights {
-		weights[id] *= (1 - aboutMissed) / sum
+	of := e.matcher.Told
+	if complaint {
+		of = e.matcher.Complaint
+	}
+	all, err := of(words, aboutHits)
+	if err != nil || len(all) == 0 || all[0].P < likelyFrom {
+		return nil
+	}
+	return slices.DeleteFunc(all, func(l Likely) bool { return l.P < likelyLeast || e.findings[l.Finding] == nil })
+}
+
+// about keeps which symptoms the words of a complaint are most likely a telling
+// of.
+func (e *Engine) about(s *State, likely []Likely) {
+	sum := 0.0
+	for _, l := range likely {
+		sum += l.P
+	}
+	weights := map[string]float64{}
+	for _, l := range likely {
+		weights[l.Finding] = l.P / max(sum, 1) * (1 - aboutMissed)
 	}
 	s.About = weights
 }
@@ -83,9 +97,17 @@ func (s *State) sure() bool {
 	})
 }
 
+// saidWhich reports whether one of the symptoms that the complaint may be about
+// was told beyond doubt.
+func (e *Engine) saidWhich(s *State) bool {
+	return slices.ContainsFunc(s.Notes, func(n observed) bool {
+		return !n.struck && n.Weighs && n.Certainty >= complaintFrom && n.Outcome == "present" && s.About[n.Finding] > 0
+	})
+}
+
 // aboutEvidence weighs what the complaint may be about, or nil.
 func (e *Engine) aboutEvidence(s *State) *belief.Evidence {
-	if len(s.About) == 0 || !s.OneOf && s.sure() {
+	if len(s.About) == 0 || e.saidWhich(s) {
 		return nil
 	}
 	base := 1.0

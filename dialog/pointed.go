@@ -19,18 +19,18 @@ const (
 	pointedWords = 3
 	pointedMost  = 4.0
 	pointedBase  = 0.05 // any: only ratios to it matter
-	// A symptom pointed at with all its words is 1 + pointedFaint times as
-	// likely told when it is there; turns add up to pointedFaintMost.
+	// A symptom that the words are surely a telling of, if of any, is 1 +
+	// pointedFaint times as likely told when it is there; turns add up to
+	// pointedFaintMost.
 	pointedSymptoms  = 5
 	pointedFaint     = 8.0
 	pointedFaintMost = 12.0
 )
 
-// point adds what the index makes of a turn's words, and returns the symptoms
-// nearest to them.
-func (e *Engine) point(s *State, words string) []Candidate {
+// point adds what the index makes of a turn's words.
+func (e *Engine) point(s *State, words string) {
 	if e.matcher == nil || !tells(words) {
-		return nil
+		return
 	}
 	hits := e.pointsTo(words, pointedHits, kb.KindCause)
 	for _, h := range hits {
@@ -40,7 +40,6 @@ func (e *Engine) point(s *State, words string) []Candidate {
 		}
 		s.Pointed[c] = math.Min(s.Pointed[c]+h.Score/hits[0].Score, pointedMost)
 	}
-	return e.pointsTo(words, aboutHits, kb.KindSymptom)
 }
 
 // pointsTo returns the articles of one kind that the words point to; none if
@@ -65,25 +64,41 @@ func tells(words string) bool {
 	return n >= pointedWords
 }
 
-// pointSymptoms does the same for symptoms: that one may be meant is a faint
-// witness of its presence, the fainter the less of the words it has.
-func (e *Engine) pointSymptoms(s *State, hits []Candidate) {
-	for _, h := range hits[:min(len(hits), pointedSymptoms)] {
-		if len(h.Why) < wordsLeast || e.findings[h.ID] == nil {
-			continue
-		}
-		a := pointedFaint * h.Cover * h.Score / hits[0].Score
-		s.Faint[h.ID] = math.Min(s.Faint[h.ID]+a, pointedFaintMost)
+// pointOutcomes does the same for the symptoms and outcomes that the words may
+// be a telling of: each is a faint witness that it is so.
+func (e *Engine) pointOutcomes(s *State, likely []Likely) {
+	for _, l := range likely[:min(len(likely), pointedSymptoms)] {
+		k := faintKey(l.Finding, l.Outcome)
+		s.Faint[k] = math.Min(s.Faint[k]+pointedFaint*l.P, pointedFaintMost)
 	}
 }
 
-// faint is the evidence for symptoms that were only pointed at.
+// faintKey names an outcome of a finding in State.Faint.
+func faintKey(finding, outcome string) string { return finding + "=" + outcome }
+
+// faint is the evidence for what was only pointed at.
 func (e *Engine) faint(s *State) []belief.Evidence {
 	var out []belief.Evidence
-	for _, id := range sortedKeys(s.Faint) {
-		if !s.known(id) {
-			out = append(out, belief.Evidence{Finding: e.findings[id], Lambda: []float64{1 + s.Faint[id], 1}, Label: id})
+	for _, k := range sortedKeys(s.Faint) {
+		id, outcome, _ := strings.Cut(k, "=")
+		f := e.base.Finding(id)
+		if f == nil || s.known(id) {
+			continue
 		}
+		lambda := make([]float64, len(f.Outcomes))
+		for i, o := range f.Outcomes {
+			lambda[i] = 1
+			if o.ID == outcome {
+				lambda[i] += s.Faint[k]
+			}
+		}
+		if n := len(out); n > 0 && out[n-1].Label == id {
+			for i := range lambda {
+				out[n-1].Lambda[i] *= lambda[i]
+			}
+			continue
+		}
+		out = append(out, belief.Evidence{Finding: e.findings[id], Lambda: lambda, Label: id})
 	}
 	return out
 }

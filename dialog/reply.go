@@ -291,6 +291,17 @@ type Matcher interface {
 	// Match returns articles for the words, best first, ties by id. Kinds
 	// limits them ("symptom", "cause", "test", "card"); none means all.
 	Match(words string, limit int, kinds ...string) ([]Candidate, error)
+	// Complaint returns the symptoms that the words are most likely a telling
+	// of, likeliest first, ties by id, with probabilities among all symptoms.
+	Complaint(words string, limit int) ([]Likely, error)
+	// Told does the same among symptoms and outcomes of questions and tests.
+	Told(words string, limit int) ([]Likely, error)
+}
+
+// Likely is an outcome, "present" for a symptom, that a telling may be of.
+type Likely struct {
+	Finding, Outcome string
+	P                float64
 }
 
 // Candidate is one article that may be meant.

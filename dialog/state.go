@@ -57,7 +57,7 @@ type State struct {
 	About map[string]float64
 	// OneOf marks symptoms of which the words told one, see meansOneOf.
 	OneOf bool
-	// Faint is how strongly the words point to each symptom.
+	// Faint is how strongly the words point to each outcome, see faintKey.
 	Faint map[string]float64
 	// OpenAsked is set once "what was done just before?" has been asked.
 	OpenAsked bool

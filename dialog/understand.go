@@ -10,22 +10,20 @@ import (
 	"ruleout/kb"
 )
 
-// Weight of the index's word: a clause goes to the first article when that is
-// takeRatio times as good as the second, and is asked about when at least
-// askRatio of the best. Basis: memory; checked by the case table.
+// Weight of the statistics' word: a complaint goes to the likeliest symptom when
+// that is takeRatio times as likely as the second, and is asked about when at
+// least askRatio of the best. Basis: memory; checked by the case table.
 const (
-	takeRatio    = 1.5
-	askRatio     = 0.6
-	matchCertain = 0.7 // certainty of a symptom recognised by the index alone
-	matchUnsure  = 0.5 // the same with a second about as near
-	coverLeast   = 0.5 // of the clause's words that an article must have to be shown
-	// coverComplaint is the same for a complaint, which may be a long tale.
-	coverComplaint = 0.25
-	coverOne       = 0.3 // with a single word in common
-	wordsLeast     = 2
-	usual          = 0.4 // an outcome with this baseline or more is no complaint
-	readAtMost     = 16 << 10
-	unplacedLimit  = 6
+	takeRatio     = 1.5
+	askRatio      = 0.6
+	matchCertain  = 0.7 // certainty of a symptom recognised by the index alone
+	matchUnsure   = 0.5 // the same with a second about as near
+	coverLeast    = 0.5 // of the clause's words that an article must have to be shown
+	coverOne      = 0.3 // with a single word in common
+	wordsLeast    = 2
+	usual         = 0.4 // an outcome with this baseline or more is no complaint
+	readAtMost    = 16 << 10
+	unplacedLimit = 6
 )
 
 // heard is what one turn brought, for the reply.
@@ -102,17 +100,20 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		h.requests = slices.DeleteFunc(slices.Clone(h.requests), func(q plainwords.Request) bool { return q.Kind == "change" })
 	}
 	complaint := s.Chief == "" && len(s.About) == 0
-	near := e.point(s, words)
+	e.point(s, words)
+	likely := e.likely(words, complaint)
 	if acct.Describes || h.restraint != nil {
-		complaint, near = false, nil // what the car is, or what was touched, is no trouble
+		complaint, likely = false, nil // what the car is, or what was touched, is no trouble
 	}
 	e.chooseChief(s, h)
-	if complaint && !s.OneOf && !s.sure() {
-		e.about(s, near)
-	} else if !e.toldSymptom(s) {
-		e.pointSymptoms(s, near)
+	switch {
+	case complaint && s.Chief == "" && !s.OneOf:
+		e.about(s, likely)
+	case complaint:
+	case !e.toldSymptom(s):
+		e.pointOutcomes(s, likely)
 	}
-	placed := e.unplaced(s, acct, h)
+	placed := e.unplaced(s, acct, likely, h)
 	for _, sp := range acct.Spans {
 		out := SpanOut{Start: sp.Start, End: sp.End, Kind: string(sp.Kind), Noted: byStart[sp.Start]}
 		for _, p := range placed {
@@ -611,7 +612,7 @@ type placedBy struct {
 // there is no complaint yet, the nearest symptom to all of them together is
 // taken, and where a second is about as near the person is asked which; later
 // the nearest article is only shown.
-func (e *Engine) unplaced(s *State, acct plainwords.Account, h *heard) []placedBy {
+func (e *Engine) unplaced(s *State, acct plainwords.Account, likely []Likely, h *heard) []placedBy {
 	if e.matcher == nil || acct.Describes || h.restraint != nil {
 		return nil
 	}
@@ -619,7 +620,7 @@ func (e *Engine) unplaced(s *State, acct plainwords.Account, h *heard) []placedB
 		if e.asksWhichSymptom(s) {
 			return nil
 		}
-		return e.complaintByIndex(s, acct, h)
+		return e.complaintByTelling(s, acct, likely, h)
 	}
 	for i, c := range acct.Unplaced {
 		if i == unplacedLimit {
@@ -646,14 +647,13 @@ func (e *Engine) lookUp(words string, h *heard, kinds ...string) []Candidate {
 	return hits
 }
 
-// complaintByIndex takes the symptom nearest to what was left of the turn.
-func (e *Engine) complaintByIndex(s *State, acct plainwords.Account, h *heard) []placedBy {
+// complaintByTelling takes the symptom that the turn is most likely a telling
+// of, if anything was left of it.
+func (e *Engine) complaintByTelling(s *State, acct plainwords.Account, likely []Likely, h *heard) []placedBy {
 	clauses := acct.Unplaced
 	var all []string
 	for _, c := range clauses {
-		if !c.Negated {
-			all = append(all, c.Text)
-		}
+		all = append(all, c.Text)
 	}
 	if len(clauses) == 0 {
 		// No clause is wholly strange, but words were left over: the complaint
@@ -670,27 +670,27 @@ func (e *Engine) complaintByIndex(s *State, acct plainwords.Account, h *heard) [
 		clauses = []plainwords.Unplaced{{Text: acct.Text, Start: 0, End: len(acct.Text)}}
 		all = []string{acct.Text}
 	}
-	hits := e.lookUp(strings.Join(all, " "), h, string(kb.KindSymptom))
-	if len(hits) == 0 || hits[0].Cover < coverComplaint {
+	if len(likely) == 0 {
 		return nil
 	}
-	clear := len(hits) == 1 || hits[0].Score >= takeRatio*hits[1].Score
+	clear := len(likely) == 1 || likely[0].P >= takeRatio*likely[1].P
 	certainty := matchCertain
 	if !clear {
 		certainty = matchUnsure
 	}
+	words := strings.Join(all, " ")
 	var placed []placedBy
-	notes := e.noteSymptom(s, hits[0].ID, certainty, plainwords.Unplaced{Text: strings.Join(all, " "), Start: clauses[0].Start, End: clauses[len(clauses)-1].End}, h)
+	notes := e.noteSymptom(s, likely[0].Finding, certainty, plainwords.Unplaced{Text: words, Start: clauses[0].Start, End: clauses[len(clauses)-1].End}, h)
 	for _, n := range notes {
 		for _, c := range clauses {
 			placed = append(placed, placedBy{c, n})
 		}
 	}
 	if !clear && len(notes) > 0 {
-		p := pending{kind: "which", note: notes[0], words: strings.Join(all, " "), ask: "I take it as the first of these for now. Which is it?"}
-		for _, hit := range hits {
-			if hit.Score >= askRatio*hits[0].Score && len(p.choices) < 3 {
-				p.choices = append(p.choices, choice{text: hit.Title, finding: hit.ID, outcome: "present", keep: true})
+		p := pending{kind: "which", note: notes[0], words: words, ask: "I take it as the first of these for now. Which is it?"}
+		for _, l := range likely {
+			if l.P >= askRatio*likely[0].P && len(p.choices) < 3 {
+				p.choices = append(p.choices, choice{text: e.base.Symptom(l.Finding).Title, finding: l.Finding, outcome: "present", keep: true})
 			}
 		}
 		p.choices = append(p.choices, choice{text: "none of these", drop: true})

@@ -21,6 +21,7 @@ type Lists struct {
 	Signs    []Sign      `yaml:"-" json:"signs"`
 	Effects  []Effect    `yaml:"-" json:"effects"`
 	Ways     []Ways      `yaml:"-" json:"ways"`
+	Tellings []Telling   `yaml:"-" json:"tellings"`
 	Derived  Derived     `yaml:"-" json:"derived"`
 	Follows
 }

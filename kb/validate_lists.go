@@ -54,6 +54,8 @@ func (c *checker) checkLists() {
 				c.checkEffect(e, v)
 			case *Ways:
 				c.checkWays(e, v)
+			case *Telling:
+				c.checkTelling(e, v)
 			case *PartKind, *BlindSpot:
 				c.checkFollows(e, v)
 			case *Indication:

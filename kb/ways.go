@@ -18,8 +18,10 @@ type Ways struct {
 }
 
 // Target cuts For into the finding and its outcome, "present" for a symptom.
-func (w Ways) Target() (finding, outcome string) {
-	finding, outcome, ok := strings.Cut(w.For, "=")
+func (w Ways) Target() (finding, outcome string) { return target(w.For) }
+
+func target(written string) (finding, outcome string) {
+	finding, outcome, ok := strings.Cut(written, "=")
 	if !ok {
 		outcome = "present"
 	}
@@ -59,10 +61,9 @@ func Slots(pattern string) ([][]string, error) {
 	return out, nil
 }
 
-// checkWays checks that the patterns can be read and say something of a
-// finding that there is.
-func (c *checker) checkWays(e *entry, w *Ways) {
-	finding, outcome := w.Target()
+// sayable checks that what an entry is for is a finding that there is.
+func (c *checker) sayable(e *entry, written string) {
+	finding, outcome := target(written)
 	f := c.base.Finding(finding)
 	_, sign := c.set.entries["signs"][finding]
 	switch {
@@ -71,6 +72,12 @@ func (c *checker) checkWays(e *entry, w *Ways) {
 	case f != nil && f.OutcomeIndex(outcome) < 0:
 		c.fail(e, p("for"), "", "finding %q has no outcome %q", finding, outcome)
 	}
+}
+
+// checkWays checks that the patterns can be read and say something of a finding
+// that there is.
+func (c *checker) checkWays(e *entry, w *Ways) {
+	c.sayable(e, w.For)
 	c.said(e, p("said"), w.Said)
 	for i, s := range w.Said {
 		if _, err := Slots(s); err != nil {

@@ -6,4 +6,7 @@
 // words and codes, owners' synonyms and part names made one term, stems. The
 // index then sees terms only, so that any other implementation of the ranking
 // can be fed the same.
+//
+// Beside the index stand the word statistics of owners' tellings (tellings.go),
+// which say what a message is likely to tell: Complaint and Told.
 package retrieval

@@ -34,6 +34,7 @@ type Index struct {
 	// numbered holds the documents by the library's number of them.
 	numbered []*document
 	counts   counts
+	tellings *tellings
 	note     string
 }
 
@@ -63,7 +64,14 @@ func layout() (mapping.IndexMapping, error) {
 // base or the analysis has changed or the folder is damaged (Note says so). A
 // folder held by another program is an error.
 func Open(b *kb.Base, dir string) (*Index, error) {
-	return build(newAnalyzer(b), documents(b), dir)
+	a := newAnalyzer(b)
+	said := a.tellings(b)
+	x, err := build(a, documents(b), dir)
+	if err != nil {
+		return nil, err
+	}
+	x.tellings = said
+	return x, nil
 }
 
 func build(a *analyzer, docs []document, dir string) (*Index, error) {

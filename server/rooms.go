@@ -117,6 +117,30 @@ func (m matcher) Match(words string, limit int, kinds ...string) ([]dialog.Candi
 	return out, err
 }
 
+func (m matcher) Complaint(words string, limit int) ([]dialog.Likely, error) {
+	x, err := m.index.wait()
+	if err != nil {
+		return nil, err
+	}
+	return asLikely(x.Complaint(words, limit)), nil
+}
+
+func (m matcher) Told(words string, limit int) ([]dialog.Likely, error) {
+	x, err := m.index.wait()
+	if err != nil {
+		return nil, err
+	}
+	return asLikely(x.Told(words, limit)), nil
+}
+
+func asLikely(likely []retrieval.Likely) []dialog.Likely {
+	out := make([]dialog.Likely, len(likely))
+	for i, l := range likely {
+		out[i] = dialog.Likely(l)
+	}
+	return out
+}
+
 // searcher gives the interface the index without its types.
 type searcher struct{ index *index }
 
