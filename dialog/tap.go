@@ -195,10 +195,13 @@ func (e *Engine) answersPending(s *State, text string, h *heard) bool {
 // chosenCertain is the certainty of what was chosen from a list. Basis: memory.
 const chosenCertain = 0.95
 
+// otherWords asks who was not understood to say it again.
+const otherWords = "Then say it in other words: where it is, what it sounds, looks or smells like, and when it is there."
+
 // resolve applies the answer to a question about what was said.
 func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 	s.Settled[p.words] = c.text
-	if s.OneOf && p.kind == "which" {
+	if p.kind == "which" && (s.OneOf || c.drop) {
 		s.About, s.OneOf = nil, false
 	}
 	if p.kind == "circuit" {
@@ -217,6 +220,10 @@ func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 		return
 	}
 	if p.note == 0 {
+		if c.drop && s.Chief == "" {
+			h.say("%s", otherWords)
+			return
+		}
 		if c.drop {
 			h.say("Then I have no article that fits “%s”.", short(p.words))
 			return
@@ -235,6 +242,11 @@ func (e *Engine) resolve(s *State, p pending, c choice, h *heard) {
 			n.struck = true
 		}
 		h.say("Not used: %s.", n.describe())
+		if n.struck && n.Finding == s.Chief {
+			if e.rechief(s, h); s.Chief == "" {
+				h.say("%s", otherWords)
+			}
+		}
 		return
 	}
 	if sym := e.base.Symptom(c.finding); sym != nil && (len(sym.Of) > 0 || c.finding != n.Finding) {

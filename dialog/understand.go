@@ -15,7 +15,8 @@ import (
 // least askRatio of the best. Basis: memory; checked by the case table.
 const (
 	takeRatio     = 1.5
-	askRatio      = 0.6
+	askRatio      = 0.4
+	takeFrom      = 0.4 // a complaint less likely than that is only asked about
 	matchCertain  = 0.7 // certainty of a symptom recognised by the index alone
 	matchUnsure   = 0.5 // the same with a second about as near
 	coverLeast    = 0.5 // of the clause's words that an article must have to be shown
@@ -673,12 +674,16 @@ func (e *Engine) complaintByTelling(s *State, acct plainwords.Account, likely []
 	if len(likely) == 0 {
 		return nil
 	}
+	words := strings.Join(all, " ")
+	if likely[0].P < takeFrom {
+		s.ask(e.whichOf(likely, pending{kind: "which", words: words, ask: "I am not sure what it does. Is it one of these?"}))
+		return nil
+	}
 	clear := len(likely) == 1 || likely[0].P >= takeRatio*likely[1].P
 	certainty := matchCertain
 	if !clear {
 		certainty = matchUnsure
 	}
-	words := strings.Join(all, " ")
 	var placed []placedBy
 	notes := e.noteSymptom(s, likely[0].Finding, certainty, plainwords.Unplaced{Text: words, Start: clauses[0].Start, End: clauses[len(clauses)-1].End}, h)
 	for _, n := range notes {
@@ -687,16 +692,20 @@ func (e *Engine) complaintByTelling(s *State, acct plainwords.Account, likely []
 		}
 	}
 	if !clear && len(notes) > 0 {
-		p := pending{kind: "which", note: notes[0], words: words, ask: "I take it as the first of these for now. Which is it?"}
-		for _, l := range likely {
-			if l.P >= askRatio*likely[0].P && len(p.choices) < 3 {
-				p.choices = append(p.choices, choice{text: e.base.Symptom(l.Finding).Title, finding: l.Finding, outcome: "present", keep: true})
-			}
-		}
-		p.choices = append(p.choices, choice{text: "none of these", drop: true})
-		s.ask(p)
+		s.ask(e.whichOf(likely, pending{kind: "which", note: notes[0], words: words, ask: "I take it as the first of these for now. Which is it?"}))
 	}
 	return placed
+}
+
+// whichOf puts the likeliest symptoms to the person.
+func (e *Engine) whichOf(likely []Likely, p pending) pending {
+	for _, l := range likely {
+		if l.P >= askRatio*likely[0].P && len(p.choices) < 3 {
+			p.choices = append(p.choices, choice{text: e.base.Symptom(l.Finding).Title, finding: l.Finding, outcome: "present", keep: true})
+		}
+	}
+	p.choices = append(p.choices, choice{text: "none of these", drop: true})
+	return p
 }
 
 // toldSymptom reports whether a symptom was read beyond doubt in this turn: then

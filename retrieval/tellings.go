@@ -18,7 +18,10 @@ const (
 	tellingRare  = 0.2 // symptoms' worth of use that every word has somewhere
 	pairWeight   = 0.5 // of two words side by side, which say in part what each says
 	rarestBase   = 1e-4
-	outcomeBase  = 0.002 // how often one outcome of a question or test is told, like a symptom's base
+	// commonPower is how much of a symptom's commonness counts: a car that only
+	// will not start is less often told of than it would be by frequency.
+	commonPower = 0.5
+	outcomeBase = 0.002 // how often one outcome of a question or test is told, like a symptom's base
 )
 
 // Likely is an outcome of a finding, "present" for a symptom, with how likely it
@@ -97,7 +100,7 @@ func (a *analyzer) tellings(b *kb.Base) *tellings {
 		sizes = append(sizes, n)
 		t.told = append(t.told, Likely{Finding: finding, Outcome: outcome})
 		t.floor = append(t.floor, math.Log(tellingPrior/(n+tellingPrior)))
-		t.start = append(t.start, math.Log(max(base, rarestBase)))
+		t.start = append(t.start, commonPower*math.Log(max(base, rarestBase)))
 	}
 	for _, s := range b.Symptoms {
 		if len(s.Said) > 0 { // others nobody would say

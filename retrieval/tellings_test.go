@@ -52,7 +52,7 @@ func TestComplaintByTheFormula(t *testing.T) {
 	symptoms := 0
 	for _, s := range b.Symptoms {
 		base, _ := s.Base.Value()
-		add(s.ID, math.Max(base, rarestBase), append(append([]string{s.Title}, s.Said...), told[s.ID]...))
+		add(s.ID, math.Pow(math.Max(base, rarestBase), commonPower), append(append([]string{s.Title}, s.Said...), told[s.ID]...))
 		symptoms++
 	}
 	for _, f := range b.Findings() {
