@@ -43,6 +43,24 @@ func (e *Engine) likely(words string, complaint bool) []Likely {
 	return slices.DeleteFunc(all, func(l Likely) bool { return l.P < likelyLeast || e.findings[l.Finding] == nil })
 }
 
+// weighWords chooses the complaint and weighs what the words of a turn are most
+// likely a telling of, where the reader could not say it. It returns the
+// symptoms that a complaint not yet found may be.
+func (e *Engine) weighWords(s *State, words string, first bool, h *heard) []Likely {
+	var complaint []Likely
+	if s.Chief == "" {
+		complaint = e.likely(words, true)
+	}
+	e.chooseChief(s, h)
+	switch {
+	case first && s.Chief == "" && !s.OneOf:
+		e.about(s, complaint)
+	case !first && !e.toldSymptom(s):
+		e.pointOutcomes(s, e.likely(words, false))
+	}
+	return complaint
+}
+
 // about keeps which symptoms the words of a complaint are most likely a telling
 // of.
 func (e *Engine) about(s *State, likely []Likely) {

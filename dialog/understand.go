@@ -100,19 +100,13 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	if h.corrected {
 		h.requests = slices.DeleteFunc(slices.Clone(h.requests), func(q plainwords.Request) bool { return q.Kind == "change" })
 	}
-	complaint := s.Chief == "" && len(s.About) == 0
+	first := s.Chief == "" && len(s.About) == 0
 	e.point(s, words)
-	likely := e.likely(words, complaint)
+	var likely []Likely
 	if acct.Describes || h.restraint != nil {
-		complaint, likely = false, nil // what the car is, or what was touched, is no trouble
-	}
-	e.chooseChief(s, h)
-	switch {
-	case complaint && s.Chief == "" && !s.OneOf:
-		e.about(s, likely)
-	case complaint:
-	case !e.toldSymptom(s):
-		e.pointOutcomes(s, likely)
+		e.chooseChief(s, h) // what the car is, or what was touched, is no trouble
+	} else {
+		likely = e.weighWords(s, words, first, h)
 	}
 	placed := e.unplaced(s, acct, likely, h)
 	for _, sp := range acct.Spans {

@@ -11,7 +11,7 @@ const shareTolerance = 0.02
 func (c *checker) checkLists() {
 	for _, kind := range sortedKeys(listTypes) {
 		for _, e := range c.set.inOrder(kind) {
-			if kind != "synonyms" && kind != "vocabulary" && kind != "ways" && kind != "usage" {
+			if kind != "synonyms" && kind != "vocabulary" && kind != "ways" && kind != "tellings" && kind != "usage" {
 				c.checkID(e, p("id"), e.id)
 			}
 			switch v := e.value.(type) {

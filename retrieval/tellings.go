@@ -39,8 +39,9 @@ type tellings struct {
 	// floor is what a word takes from a thing whose tellings do not have it, start
 	// how common the thing is, both as logarithms.
 	floor, start []float64
-	// words numbers the words, from one.
-	words map[string]uint32
+	// words numbers the words and concepts, from one.
+	words    map[string]uint32
+	concepts concepts
 	// features are in order, uses[from[i]:from[i+1]] are those of features[i].
 	features []feature
 	from     []int32
@@ -76,7 +77,7 @@ func (a *analyzer) tellings(b *kb.Base) *tellings {
 		finding, outcome := b.Lists.Tellings[i].Target()
 		told[finding+"="+outcome] = b.Lists.Tellings[i].Told
 	}
-	t := &tellings{words: map[string]uint32{}}
+	t := &tellings{words: map[string]uint32{}, concepts: a.concepts(b)}
 	var seen []sighting
 	written := map[string]int{}
 	var sizes []float64
@@ -86,13 +87,13 @@ func (a *analyzer) tellings(b *kb.Base) *tellings {
 			for _, w := range ws {
 				written[w.word]++
 			}
-			ts := a.join(ws)
-			for _, w := range ts {
+			ts, cs := a.join(ws), t.concepts.in(ws)
+			for _, w := range slices.Concat(ts, cs) {
 				if t.words[w.text] == 0 {
 					t.words[w.text] = uint32(len(t.words) + 1)
 				}
 			}
-			for _, f := range t.of(ts) {
+			for _, f := range t.of(ts, cs) {
 				seen = append(seen, sighting{f, int32(len(t.told))})
 			}
 		}
@@ -167,8 +168,13 @@ func (t *tellings) count(seen []sighting, sizes []float64) {
 
 // of returns the features of a telling in order, each once: its known words and
 // each two side by side.
-func (t *tellings) of(ts []term) []feature {
+func (t *tellings) of(ts, cs []term) []feature {
 	var out []feature
+	for _, c := range cs {
+		if n := t.words[c.text]; n != 0 {
+			out = append(out, feature(n))
+		}
+	}
 	last := uint32(0)
 	for i, w := range ts {
 		n := t.words[w.text]
@@ -200,7 +206,8 @@ func (x *Index) likely(words string, limit, among int) []Likely {
 	t := x.tellings
 	sums := slices.Clone(t.start[:among])
 	missed := 0.0
-	for _, f := range t.of(x.analyzer.join(x.analyzer.correct(splitWords(words[:min(len(words), bytesAtMost)])))) {
+	ws := x.analyzer.correct(splitWords(words[:min(len(words), bytesAtMost)]))
+	for _, f := range t.of(x.analyzer.join(ws), t.concepts.in(ws)) {
 		i, ok := slices.BinarySearch(t.features, f)
 		if !ok {
 			continue
