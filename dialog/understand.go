@@ -85,7 +85,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	e.learnFromParts(s, acct, words, h)
 	wasOpen := s.Open
 	for _, o := range acct.Observations {
-		if e.saidBetter(o, acct.Observations) || onOrder(o, acct.Requests) {
+		if e.saidBetter(o, acct.Observations) || alsoPresent(o, acct.Observations) || onOrder(o, acct.Requests) {
 			continue
 		}
 		n := e.note(s, o, words, h)
@@ -158,6 +158,14 @@ func (e *Engine) saidBetter(o plainwords.Observation, all []plainwords.Observati
 		}
 		by := e.base.Symptom(f.Article)
 		return by == nil || !by.Derived
+	})
+}
+
+// alsoPresent reports whether a symptom that was denied is told in the same turn:
+// "can't get reverse without a crunch" denies no crunch.
+func alsoPresent(o plainwords.Observation, all []plainwords.Observation) bool {
+	return o.Outcome == "absent" && slices.ContainsFunc(all, func(x plainwords.Observation) bool {
+		return x.Finding == o.Finding && x.Item == o.Item && x.Era == o.Era && x.Outcome == "present"
 	})
 }
 

@@ -26,6 +26,7 @@ func negate(toks []token) {
 		}
 	}
 	deniedDenials(toks)
+	neverWithout(toks)
 	for i := range toks {
 		if !toks[i].neg {
 			continue
@@ -62,6 +63,22 @@ func negate(toks []token) {
 			if w.class == classContent || w.class == classLight {
 				covered++
 			}
+		}
+	}
+}
+
+// neverWithout undoes "without" and the denial before it: what never goes in
+// without a crunch goes in with one.
+func neverWithout(toks []token) {
+	denied := -1
+	for i := range toks {
+		switch {
+		case !toks[i].neg:
+		case toks[i].norm == "without" && denied >= 0 && toks[denied].sent == toks[i].sent && toks[i].clause-toks[denied].clause <= 1:
+			toks[denied].neg, toks[i].neg = false, false
+			denied = -1
+		default:
+			denied = i
 		}
 	}
 }
