@@ -3,7 +3,6 @@ package dialog
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"ruleout/dialog/belief"
 	"ruleout/dialog/plainwords"
@@ -105,14 +104,6 @@ func (e *Engine) meansOneOf(s *State, n *observed, others []plainwords.Meaning) 
 	s.About, s.OneOf = weights, true
 	n.Certainty, n.Note = matchCertain, "taken as the first of what it may mean"
 	return true
-}
-
-// sure reports whether anything was read beyond doubt that a trouble shows: a
-// symptom, or the answer to a question or test.
-func (s *State) sure() bool {
-	return slices.ContainsFunc(s.Notes, func(n observed) bool {
-		return !n.struck && n.Weighs && n.Certainty >= complaintFrom && !strings.Contains(n.Finding, ":")
-	})
 }
 
 // saidWhich reports whether one of the symptoms that the complaint may be about

@@ -438,14 +438,17 @@ func (t *turn) handBegins(m *match) bool {
 }
 
 // neitherNor reports whether the last word of a match is joined to its opposite:
-// "running hot and cold" says neither.
+// "running hot and cold", "goes up and down" say neither.
 func (t *turn) neitherNor(m *match) bool {
 	k := t.us[m.last].last
+	if t.word(k, 1) == "up" {
+		k++
+	}
 	if w := t.word(k, 1); w != "and" && w != "or" {
 		return false
 	}
 	a, b := t.toks[k].norm, t.word(k, 2)
-	return a == "hot" && b == "cold" || a == "cold" && b == "hot"
+	return a == "hot" && b == "cold" || a == "cold" && b == "hot" || a == "up" && b == "down"
 }
 
 // onlyToday reports whether a trouble is said not to be there just now: one that
