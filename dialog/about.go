@@ -3,6 +3,7 @@ package dialog
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"ruleout/dialog/belief"
 	"ruleout/dialog/plainwords"
@@ -40,6 +41,20 @@ func (e *Engine) likely(words string, complaint bool) []Likely {
 		return nil
 	}
 	return slices.DeleteFunc(all, func(l Likely) bool { return l.P < likelyLeast || e.findings[l.Finding] == nil })
+}
+
+// withoutDeeds blanks what tells of a part that was renewed, looked at or worked
+// on: it is no telling of a trouble.
+func withoutDeeds(words string, told []plainwords.Observation) string {
+	left := []byte(words)
+	for _, o := range told {
+		if strings.HasPrefix(o.Finding, "part:") || strings.HasPrefix(o.Finding, "event:") {
+			for i := o.Start; i < min(o.End, len(left)); i++ {
+				left[i] = ' '
+			}
+		}
+	}
+	return string(left)
 }
 
 // weighWords chooses the complaint and weighs what the words of a turn are most

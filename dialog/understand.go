@@ -106,7 +106,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 	if acct.Describes || h.restraint != nil {
 		e.chooseChief(s, h) // what the car is, or what was touched, is no trouble
 	} else {
-		likely = e.weighWords(s, words, first, h)
+		likely = e.weighWords(s, withoutDeeds(words, acct.Observations), first, h)
 	}
 	placed := e.unplaced(s, acct, likely, h)
 	for _, sp := range acct.Spans {

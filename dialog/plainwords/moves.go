@@ -99,3 +99,21 @@ func (t *turn) badDoing(w string) bool {
 	}
 	return w == "missing" || w == "cutting" || w == "spluttering" || w == "coughing"
 }
+
+// isDoing reports whether a word in -ing is what the engine does and no look of a
+// part: "started missing", "missing and banging out of the exhaust".
+func (t *turn) isDoing(k int) bool {
+	doing := func(k int) bool { return strings.HasSuffix(t.word(k, 0), "ing") && t.toks[k].kind == tokenWord }
+	if !doing(k) || !t.badDoing(t.toks[k].norm) {
+		return false
+	}
+	switch {
+	case beginning[t.word(k, -1)]:
+		return true
+	case t.word(k, 1) == "and":
+		return doing(k + 2)
+	case t.word(k, -1) == "and":
+		return doing(k - 2)
+	}
+	return false
+}

@@ -918,7 +918,7 @@ func (t *turn) partLook(p *mention, lo, hi int, others func(string, string, *Obs
 		if m.first < ulo || m.last > uhi || t.us[m.first].clause != p.clause {
 			continue
 		}
-		if t.within(m, p) || t.placeLow(m) || m.phrase.target.kind == targetLook && m.last-m.first > len(m.units)+1 || m.phrase.target.kind == targetLook && (t.doneBySomebody(m) || t.aimedAt(p, m) || t.sideOf(m)) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) {
+		if t.within(m, p) || t.placeLow(m) || m.phrase.target.kind == targetLook && m.last-m.first > len(m.units)+1 || m.phrase.target.kind == targetLook && (t.doneBySomebody(m) || t.aimedAt(p, m) || t.sideOf(m) || t.isDoing(t.us[m.first].first)) || t.lx.failsAt(t.toks, t.us[m.first].first) > 0 || !t.credible(p.part, m) || m.flipped && m.phrase.denies || !t.toTheLetter(m) {
 			continue // "plugged in" says little of "not plugged in"
 		}
 		fit = append(fit, i)

@@ -84,7 +84,15 @@ func (t *turn) asSetting(m *match) bool {
 // never speaks of: "the fan runs on after I switch off" is no engine that does.
 func (t *turn) ofOtherThing(m *match) bool {
 	u := m.first - 1
-	if u < 0 || m.flipped || t.us[u].last+1 != t.us[m.first].first || t.us[u].clause != t.us[m.first].clause || t.us[u].class != classContent || m.phrase.target.id == t.ctx.Chief || t.lx.items[t.toks[t.us[u].last].norm] != "" || t.numberAt(t.us[u].first) != nil {
+	bare := m.first == m.last // "hot" is said of anything
+	if u < 0 || m.flipped {
+		return false
+	}
+	said := t.us[m.first].first - 1
+	for bare && said > t.us[u].last && becomes[t.toks[said].norm] {
+		said-- // "the fuse gets hot"
+	}
+	if t.us[u].last != said || t.us[u].clause != t.us[m.first].clause || t.us[u].class != classContent || m.phrase.target.id == t.ctx.Chief || t.lx.items[t.toks[t.us[u].last].norm] != "" || t.numberAt(t.us[u].first) != nil {
 		return false
 	}
 	f := t.lx.findings[m.phrase.target.id]
@@ -92,7 +100,7 @@ func (t *turn) ofOtherThing(m *match) bool {
 	if t.us[u].head >= 0 {
 		id = t.us[u].head
 	}
-	if f == nil || t.lx.tellsOf(f.id, &t.us[u]) || t.lx.tellsOf(f.id, &unit{id: id}) || t.lx.nounOf[id] == nil || t.lx.nounOf[id][f.system] {
+	if f == nil || t.lx.tellsOf(f.id, &t.us[u]) || t.lx.tellsOf(f.id, &unit{id: id}) || t.lx.nounOf[id] == nil || t.lx.nounOf[id][f.system] && !bare {
 		return false
 	}
 	for k := t.us[u].first - 1; k >= 0 && k >= t.us[u].first-3; k-- {
