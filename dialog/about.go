@@ -48,7 +48,7 @@ func (e *Engine) likely(words string, complaint bool) []Likely {
 func withoutDeeds(words string, told []plainwords.Observation) string {
 	left := []byte(words)
 	for _, o := range told {
-		if strings.HasPrefix(o.Finding, "part:") || strings.HasPrefix(o.Finding, "event:") {
+		if ofDeed(o) {
 			for i := o.Start; i < min(o.End, len(left)); i++ {
 				left[i] = ' '
 			}
@@ -56,6 +56,13 @@ func withoutDeeds(words string, told []plainwords.Observation) string {
 	}
 	return string(left)
 }
+
+// ofDeed reports whether an observation is of a part, or of what was done.
+func ofDeed(o plainwords.Observation) bool {
+	return strings.HasPrefix(o.Finding, "part:") || strings.HasPrefix(o.Finding, "event:")
+}
+
+func tellsDeed(told []plainwords.Observation) bool { return slices.ContainsFunc(told, ofDeed) }
 
 // weighWords chooses the complaint and weighs what the words of a turn are most
 // likely a telling of, where the reader could not say it. It returns the

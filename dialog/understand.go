@@ -662,6 +662,9 @@ func (e *Engine) complaintByTelling(s *State, acct plainwords.Account, likely []
 		// No clause is wholly strange, but words were left over: the complaint
 		// may be in them and what stands round them.
 		left := len(acct.Remarks)
+		if tellsDeed(acct.Observations) {
+			left = 0 // the remarks are of what was done
+		}
 		for _, sp := range acct.Spans {
 			if sp.Kind == plainwords.SpanUnread {
 				left++

@@ -132,8 +132,8 @@ type sighting struct {
 	of      int32
 }
 
-// count turns sightings into uses. Two words that one person alone put side by
-// side say nothing more than each.
+// count turns sightings into uses. Two words that one telling of a thing alone
+// has side by side say nothing more of it than each.
 func (t *tellings) count(seen []sighting, sizes []float64) {
 	slices.SortFunc(seen, func(a, b sighting) int { return cmp.Or(cmp.Compare(a.feature, b.feature), cmp.Compare(a.of, b.of)) })
 	for len(seen) > 0 {
@@ -143,23 +143,26 @@ func (t *tellings) count(seen []sighting, sizes []float64) {
 		}
 		all := seen[:n]
 		seen = seen[n:]
-		if n == 1 && all[0].feature>>32 != 0 {
-			continue
-		}
 		share := tellingRare
 		for _, s := range all {
 			share += 1 / sizes[s.of]
 		}
 		share /= float64(len(t.told))
-		t.features, t.from = append(t.features, all[0].feature), append(t.from, int32(len(t.uses)))
+		from := len(t.uses)
 		for i := 0; i < len(all); {
 			of := all[i].of
 			n := 0.0
 			for ; i < len(all) && all[i].of == of; i++ {
 				n++
 			}
+			if n == 1 && all[0].feature>>32 != 0 {
+				continue
+			}
 			// ln(P(word|symptom)/P(word)) less the floor
 			t.uses = append(t.uses, use{of, float32(math.Log1p(n / (tellingPrior * share)))})
+		}
+		if len(t.uses) > from {
+			t.features, t.from = append(t.features, all[0].feature), append(t.from, int32(from))
 		}
 	}
 	t.from = append(t.from, int32(len(t.uses)))

@@ -42,13 +42,13 @@ func TestComplaintByTheFormula(t *testing.T) {
 		with    map[string]float64
 	}
 	all := map[string]*counted{}
-	tellers := map[string]float64{}
+	most := map[string]float64{} // tellings of one thing with a word
 	add := func(id string, base float64, texts []string) {
 		c := &counted{base, float64(len(texts)), map[string]float64{}}
 		for _, text := range texts {
 			for w := range words(text) {
 				c.with[w]++
-				tellers[w]++
+				most[w] = max(most[w], c.with[w])
 			}
 		}
 		all[id] = c
@@ -88,10 +88,14 @@ func TestComplaintByTheFormula(t *testing.T) {
 			}
 			p := c.base
 			for w, weight := range asked {
-				if tellers[w] == 0 || tellers[w] == 1 && weight == pairWeight {
+				of := c.with[w]
+				if weight == pairWeight && of == 1 {
+					of = 0 // two words that one telling alone has side by side
+				}
+				if most[w] == 0 || weight == pairWeight && most[w] == 1 {
 					continue
 				}
-				p *= math.Pow((c.with[w]+tellingPrior*share(w))/(c.n+tellingPrior)/share(w), weight)
+				p *= math.Pow((of+tellingPrior*share(w))/(c.n+tellingPrior)/share(w), weight)
 			}
 			want[id] = p
 			total += p
