@@ -259,6 +259,9 @@ func (e *Engine) saidOf(j *judged, w belief.Weight) (string, string) {
 // stopNow says a danger once, before everything else: a symptom's own, or a
 // suspect that can injure and is not cleared.
 func (e *Engine) stopNow(s *State, j *judged, known bool) *Stop {
+	if s.Closed == "" && s.Chief == "" {
+		return e.mayBeDanger(s)
+	}
 	if !known || s.Closed != "" {
 		return nil
 	}

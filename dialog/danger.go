@@ -39,3 +39,26 @@ func (e *Engine) suspectsStop(s *State, j *judged) *Stop {
 	}
 	return &Stop{Severity: "injury", Text: "Do not drive it until " + this + " cleared: " + strings.Join(names, ", ") + ". " + driving, Article: articles[0]}
 }
+
+// aboutDanger is how likely a complaint must be one that can hurt for its warning
+// to come before it is known which it is. Basis: memory.
+const aboutDanger = 0.1
+
+// mayBeDanger warns of the likeliest complaint that can injure, among those that
+// the words may be telling.
+func (e *Engine) mayBeDanger(s *State) *Stop {
+	var worst *Stop
+	most := aboutDanger
+	for _, id := range sortedKeys(s.About) {
+		sym := e.base.Symptom(id)
+		if sym == nil || sym.Danger == nil || sym.Danger.Severity != "injury" || len(sym.Danger.When) > 0 || s.About[id] < most || s.Warned["perhaps:"+id] {
+			continue
+		}
+		most = s.About[id]
+		worst = &Stop{Severity: sym.Danger.Severity, Text: "If it is “" + lowerFirst(sym.Title) + "”: " + lowerFirst(sym.Danger.Stop), Article: id}
+	}
+	if worst != nil {
+		s.Warned["perhaps:"+worst.Article] = true
+	}
+	return worst
+}

@@ -47,6 +47,12 @@ func TestComplaintByTellings(t *testing.T) {
 		t.Errorf("the complaint is %q, want loses-coolant", reply.Chief)
 	}
 
+	// What may injure is said before it is known.
+	s, _ = r.engine.Start()
+	if _, reply = r.engine.Step(s, dialog.Turn{Text: "theres wet on the floor of the garage, rainbow colours"}); reply.Chief == "" && (reply.Stop == nil || reply.Stop.Article != "fuel-drips" || !strings.HasPrefix(reply.Stop.Text, "If it is")) {
+		t.Errorf("stop is %+v, want a warning of fuel", reply.Stop)
+	}
+
 	// Whoever taps one has told it.
 	s, _ = r.engine.Start()
 	s, reply = r.engine.Step(s, dialog.Turn{Text: "my water wont stop dripping on the drive"})
