@@ -12,6 +12,9 @@ import (
 // with everything written out: P(symptom | words) is in proportion to its base
 // times P(word | symptom)/P(word) of every word it may have been told in.
 func TestComplaintByTheFormula(t *testing.T) {
+	if testing.Short() {
+		t.Skip("weighs all tellings")
+	}
 	b, _ := kb.Embedded()
 	x, err := Open(b, "")
 	if err != nil {
@@ -116,6 +119,9 @@ func TestComplaintByTheFormula(t *testing.T) {
 // were written to say it otherwise than its name and its other tellings do, so
 // that this is harder than what people write first.
 func TestComplaintOfUnseenTellings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("weighs all tellings")
+	}
 	b, _ := kb.Embedded()
 	var left []Likely // Outcome holds the words
 	for i := range b.Lists.Tellings {
