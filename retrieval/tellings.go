@@ -8,8 +8,8 @@ import (
 	"ruleout/kb"
 )
 
-// Constants of the word statistics. Basis: memory; chosen by the log loss on
-// the first messages of cases that were not held back.
+// Constants of the word statistics. Basis: memory; chosen on the first messages
+// of the cases in testdata.
 const (
 	// tellingPrior is how many tellings' worth of belief it is that a symptom is
 	// told in the words of all others. So many, because the words of a message
@@ -195,18 +195,22 @@ func (t *tellings) of(ts, cs []term) []feature {
 
 // Complaint returns the symptoms that the words are most likely a telling of,
 // the likeliest first, ties by id. The probabilities are among all symptoms:
-// that the words tell none is for the caller to allow for.
-func (x *Index) Complaint(words string, limit int) []Likely {
-	return x.likely(words, limit, x.tellings.symptoms)
-}
+// that the words tell none is for the caller to allow for. An index of cases
+// knows no tellings.
+func (x *Index) Complaint(words string, limit int) []Likely { return x.likely(words, limit, true) }
 
 // Told is Complaint for symptoms and outcomes of questions and tests together.
-func (x *Index) Told(words string, limit int) []Likely {
-	return x.likely(words, limit, len(x.tellings.told))
-}
+func (x *Index) Told(words string, limit int) []Likely { return x.likely(words, limit, false) }
 
-func (x *Index) likely(words string, limit, among int) []Likely {
+func (x *Index) likely(words string, limit int, symptoms bool) []Likely {
 	t := x.tellings
+	if t == nil {
+		return nil
+	}
+	among := len(t.told)
+	if symptoms {
+		among = t.symptoms
+	}
 	sums := slices.Clone(t.start[:among])
 	missed := 0.0
 	ws := x.analyzer.correct(splitWords(words[:min(len(words), bytesAtMost)]))
