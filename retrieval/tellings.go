@@ -242,11 +242,12 @@ func (x *Index) likely(words string, limit int, symptoms bool) []Likely {
 		out[i].P = math.Exp(s - top)
 		total += out[i].P
 	}
-	for i := range out {
-		out[i].P = rounded(out[i].P / total)
-	}
 	slices.SortFunc(out, func(a, b Likely) int {
 		return cmp.Or(cmp.Compare(b.P, a.P), cmp.Compare(a.Finding, b.Finding), cmp.Compare(a.Outcome, b.Outcome))
 	})
-	return slices.Clip(out[:min(limit, len(out))])
+	out = slices.Clone(out[:min(limit, len(out))])
+	for i := range out {
+		out[i].P = rounded(out[i].P / total)
+	}
+	return out
 }
