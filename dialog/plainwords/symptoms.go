@@ -56,7 +56,8 @@ func (t *turn) takeSymptoms(taken []int, likened bool) {
 		if t.heatSets(m) || t.overBegins(m) {
 			continue
 		}
-		if t.handBegins(m) || m.flipped && (t.saidOutright(i) || t.onlyPlace(m)) {
+		// "Out of park" says nothing of wipers told before.
+		if t.handBegins(m) || m.flipped && (t.saidOutright(i) || t.onlyPlace(m)) || m.carried && t.word(t.us[m.first].first, -1) == "of" {
 			continue
 		}
 		if !m.flipped && (!m.ordered && t.foundNothing(m) || t.lookedInVain(t.us[m.last].clause)) {
