@@ -11,10 +11,9 @@ import (
 )
 
 // Somebody who comes with a complaint has one, even where the reader could not
-// say which, or may be wrong about it. Then the symptoms that the words are
-// most likely a telling of are weighed as "it is one of these, or none": the
-// belief is the mean of what it would be with each of them for the complaint,
-// by their weights. Basis of the figures: memory, checked by the case table.
+// say which. Then the symptoms that the words are most likely a telling of are
+// weighed as "it is one of these, or none": the belief is the mean of what it
+// would be with each of them for the complaint, by their weights. Basis of the figures: memory, checked by the case table.
 const (
 	aboutID     = "complaint"
 	aboutHits   = 8

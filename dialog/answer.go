@@ -260,7 +260,9 @@ func (e *Engine) saidOf(j *judged, w belief.Weight) (string, string) {
 // suspect that can injure and is not cleared.
 func (e *Engine) stopNow(s *State, j *judged, known bool) *Stop {
 	if s.Closed == "" && s.Chief == "" {
-		return e.mayBeDanger(s)
+		if stop := e.mayBeDanger(s); stop != nil {
+			return stop
+		}
 	}
 	if !known || s.Closed != "" {
 		return nil

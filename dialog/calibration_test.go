@@ -129,7 +129,7 @@ func TestCalibration(t *testing.T) {
 	for _, c := range b.Causes {
 		total += c.Frequency.PerThousand
 	}
-	const cases, steps = 1000, 8
+	const cases, steps = 1500, 8
 	for _, repeats := range []float64{0, 0.5} {
 		rnd := rand.New(rand.NewPCG(1, 2))
 		bands := make([]band, 10)
