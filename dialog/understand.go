@@ -630,7 +630,7 @@ func (e *Engine) unplaced(s *State, acct plainwords.Account, likely []Likely, h 
 			break
 		}
 		hits := e.lookUp(c.Text, h)
-		if len(hits) > 0 && len(hits[0].Why) >= wordsLeast && hits[0].Cover >= coverLeast && !contains(h.near, hits[0].ID) {
+		if len(hits) > 0 && len(hits[0].Why) >= wordsLeast && hits[0].Cover >= coverLeast && !s.known(hits[0].ID) && !contains(h.near, hits[0].ID) {
 			h.near = append(h.near, hits[0].ID)
 		}
 	}
