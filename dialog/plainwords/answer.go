@@ -1,6 +1,7 @@
 package plainwords
 
 import (
+	"slices"
 	"strings"
 
 	"ruleout/kb"
@@ -423,9 +424,15 @@ func (t *turn) choose(choices []Meaning) bool {
 	return false
 }
 
+// contentSet returns the words that may name a choice: not those of a list of
+// what the vehicle is ("diesel estate, automatic" names no trouble of
+// automatics), though one such mark alone may.
 func (t *turn) contentSet() map[int32]bool {
 	out := map[int32]bool{}
 	for i := range t.us {
+		if len(t.described) > 1 && slices.Contains(t.described, t.us[i].clause) {
+			continue
+		}
 		if t.us[i].id >= 0 && t.us[i].class != classParticle {
 			out[t.us[i].id] = true
 		}

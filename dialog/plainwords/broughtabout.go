@@ -18,7 +18,7 @@ func (t *turn) broughtAbout(m *match) bool {
 		if undone[w.norm] {
 			return false
 		}
-		if u := t.unitAt[k]; !w.under && (currentDeeds[w.norm] || u >= 0 && t.us[u].first < t.us[u].last && t.us[u].id >= 0 && t.lx.names[t.us[u].id] == "bridg") {
+		if u := t.unitAt[k]; !w.under && (currentDeeds[w.norm] || u >= 0 && t.us[u].first < t.us[u].last && t.us[u].id >= 0 && t.lx.name(t.us[u].id) == "bridg") {
 			return true
 		}
 	}

@@ -83,6 +83,9 @@ func (t *turn) isException(c int32) bool {
 // saysWholeWorks reports whether a clause says that all of it works.
 func (t *turn) saysWholeWorks(c int32) bool {
 	v := &t.voices[c]
+	if v.first < 0 {
+		return false // of particles alone
+	}
 	whole, works := false, v.fine
 	for k := v.first; k <= v.last && k < v.first+12; k++ {
 		w := t.toks[k].norm

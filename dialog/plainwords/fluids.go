@@ -54,7 +54,7 @@ func (t *turn) ofOtherFluid(f *finding, m *match) bool {
 		return false // the points of a path say what passes there
 	}
 	for _, u := range m.units {
-		if f.about[t.us[u].id] && !vessels[t.lx.names[t.us[u].id]] {
+		if f.about[t.us[u].id] && !vessels[t.lx.name(t.us[u].id)] {
 			return false // "battery top is dry" names its thing
 		}
 	}

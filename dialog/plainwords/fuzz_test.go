@@ -3,6 +3,8 @@ package plainwords
 import (
 	"strings"
 	"testing"
+
+	"ruleout/kb"
 )
 
 // FuzzRead checks that any bytes, with and without a question asked, give an
@@ -18,6 +20,37 @@ func FuzzRead(f *testing.F) {
 			checkAccount(t, r.Read(text, ctx))
 		}
 	})
+}
+
+// Thousands of whole stories are read, by the words of all articles, and so is
+// each sentence of one after a sentence of another, whatever is being asked.
+func TestEveryStoryIsRead(t *testing.T) {
+	if testing.Short() {
+		t.Skip("reads all histories")
+	}
+	b, problems := kb.Embedded()
+	if b == nil {
+		t.Fatal(problems)
+	}
+	r := NewReader(b)
+	var sentences []string
+	for i, h := range b.Lists.Histories {
+		for k, text := range h.Told {
+			ctx := Context{}
+			if k > 0 {
+				ctx.Chief = b.Symptoms[(7*i+k)%len(b.Symptoms)].ID
+			}
+			checkAccount(t, r.Read(text, ctx))
+			sentences = append(sentences, strings.Split(text, ". ")...)
+		}
+	}
+	joins := []string{". ", ", ", " but ", ", only ", " except ", " and not "}
+	findings := b.Findings()
+	for i := 0; i < len(sentences); i += 5 {
+		other := sentences[(i*7919)%len(sentences)]
+		text := sentences[i] + joins[i/5%len(joins)] + other
+		checkAccount(t, r.Read(text, Context{Asked: &Asked{Finding: findings[i%len(findings)].ID}, Chief: b.Symptoms[i%len(b.Symptoms)].ID}))
+	}
 }
 
 // checkAccount asserts what holds for every account.

@@ -323,7 +323,7 @@ func (lx *lexicon) phraseIn(t target, text string, toks []token, us []unit) (p p
 		p.words = append(p.words, word{id: u.id, class: u.class, under: u.under, meant: u.class == classContent, form: form})
 		p.words[len(p.words)-1].makes = u.class == classParticle && i > 0 && us[i-1].class == classLight && us[i-1].last+1 == u.first
 		p.denies = p.denies || u.under
-		p.fine = p.fine || u.id >= 0 && fineWords[lx.names[u.id]] || t.kind == targetSymptom && t.value == "absent"
+		p.fine = p.fine || u.id >= 0 && fineWords[lx.name(u.id)] || t.kind == targetSymptom && t.value == "absent"
 		if u.class == classContent {
 			p.required++
 		}
@@ -615,7 +615,7 @@ func (lx *lexicon) weigh() {
 			w.weight = lx.weights[w.id]
 			if w.class != classContent {
 				w.weight = 0.12
-			} else if !fineWords[lx.names[w.id]] || p.required == 1 {
+			} else if !fineWords[lx.name(w.id)] || p.required == 1 {
 				order = append(order, k) // "fine" may go unsaid
 			}
 			p.total += w.weight
@@ -647,7 +647,7 @@ func (lx *lexicon) addPlaces(b *kb.Base) {
 	for _, f := range lx.aged {
 		f.place = map[int32]float64{}
 		for _, u := range lx.units(lx.parse(f.title), false) {
-			if u.id >= 0 && u.class == classContent && lx.names[u.id] != "ag" && lx.names[u.id] != "age" {
+			if u.id >= 0 && u.class == classContent && lx.name(u.id) != "ag" && lx.name(u.id) != "age" {
 				f.place[u.id] = 1
 			}
 		}
@@ -657,7 +657,7 @@ func (lx *lexicon) addPlaces(b *kb.Base) {
 		put := func(weight float64, texts ...string) {
 			for _, text := range texts {
 				for _, u := range lx.units(lx.parse(text), false) {
-					if u.id >= 0 && u.class == classContent && !u.number && !lx.readingVerbs[lx.names[u.id]] && !timeOfDay[lx.names[u.id]] && f.place[u.id] < weight {
+					if u.id >= 0 && u.class == classContent && !u.number && !lx.readingVerbs[lx.name(u.id)] && !timeOfDay[lx.name(u.id)] && f.place[u.id] < weight {
 						f.place[u.id] = weight
 					}
 				}

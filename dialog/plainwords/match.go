@@ -84,15 +84,15 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 		if slices.Contains(m.units, best) {
 			best = -1 // one word is not said twice: "pulls to one side" is no "side" besides
 		}
-		if best < 0 && fineWords[lx.names[w.id]] && len(p.words) > 1 && impliesFine(toks, us, at) {
+		if best < 0 && fineWords[lx.name(w.id)] && len(p.words) > 1 && impliesFine(toks, us, at) {
 			m.implied = true
 			got += 0.8 * w.weight // "cranks, but ..." is "cranks fine"
 			continue
 		}
-		if best < 0 && w.class == classParticle && prev >= 0 && k > 0 && p.words[k-1].id == us[prev].id && byParticle[lx.names[us[prev].id]] && otherParticle(us, prev, hi) {
+		if best < 0 && w.class == classParticle && prev >= 0 && k > 0 && p.words[k-1].id == us[prev].id && byParticle[lx.name(us[prev].id)] && otherParticle(us, prev, hi) {
 			return m, false // "turned the radio up" is not "turned off"
 		}
-		if best < 0 && w.class == classParticle && (ends[lx.names[w.id]] && p.turned || p.outOf && lx.names[w.id] == "out") {
+		if best < 0 && w.class == classParticle && (ends[lx.name(w.id)] && p.turned || p.outOf && lx.name(w.id) == "out") {
 			return m, false // "when I turn the key" is not "when I turn the key off", "balanced" not "out of balance"
 		}
 		if best < 0 {
@@ -112,7 +112,7 @@ func (lx *lexicon) try(p *phrase, toks []token, us []unit, at int) (match, bool)
 			continue // "off the switch" is not "switch off"
 		}
 		deniedIn = deniedIn || us[best].under && w.under
-		if us[best].under != w.under && !anyWords[lx.names[w.id]] {
+		if us[best].under != w.under && !anyWords[lx.name(w.id)] {
 			m.flipped = true
 		}
 		if us[best].id == w.id {
@@ -302,7 +302,7 @@ var attributive = set(`hot cold warm wet dry dead loud hard soft low high fast s
 var subjects = set(`it its i ive im we weve he she they you`)
 
 // byParticle are the verbs whose meaning hangs on the particle after them.
-var byParticle = set(`turn switch put shut`)
+var byParticle = set(`turn switch put shut stay remain keep leav`)
 
 // ends are the particles that say that something was ended: a phrase of
 // turning that has one is not said without it.
@@ -480,7 +480,7 @@ func restNear(p *phrase, toks []token, us []unit, m *match) bool {
 // like.
 func (lx *lexicon) contradicted(p *phrase, us []unit, m *match) bool {
 	for k := range p.words {
-		anti, ok := contradicts[lx.names[p.words[k].id]]
+		anti, ok := contradicts[lx.name(p.words[k].id)]
 		if !ok {
 			continue
 		}
@@ -512,7 +512,7 @@ func (lx *lexicon) elsewherePlaced(p *phrase, us []unit, m *match) bool {
 	}
 	want := int32(-1)
 	for k := range p.words {
-		if w := &p.words[k]; k > 0 && k < len(p.words)-1 && places[lx.names[w.id]] {
+		if w := &p.words[k]; k > 0 && k < len(p.words)-1 && places[lx.name(w.id)] {
 			want = w.id
 		}
 	}
@@ -524,7 +524,7 @@ func (lx *lexicon) elsewherePlaced(p *phrase, us []unit, m *match) bool {
 		if us[j].is(want) {
 			return false
 		}
-		other = other || us[j].class == classParticle && us[j].id >= 0 && places[lx.names[us[j].id]]
+		other = other || us[j].class == classParticle && us[j].id >= 0 && places[lx.name(us[j].id)]
 	}
 	return other
 }

@@ -1,6 +1,7 @@
 package plainwords
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -339,8 +340,8 @@ func (t *turn) allowed(f *finding, m *match) bool {
 	if f != t.asked && !t.concerns(f) && t.toldOtherwise(f, m) {
 		return false
 	}
-	if f != t.asked && f.path == "" && !t.concerns(f) && !t.settles(f) && t.elsewhereInCar(f) && !t.saysItsThing(f, m) && !(content > 2 && m.ordered && !m.flipped && m.score > sure) {
-		return false // "fluid level ok" of a heavy steering is no coolant
+	if f != t.asked && f.path == "" && !t.concerns(f) && !t.settles(f) && (t.elsewhereInCar(f) || f.kind == kb.FindingTest && t.chiefSystem() == "" && len(t.symptoms) == 0 && !t.namesPart(f, m)) && !t.saysItsThing(f, m) && !(content > 2 && m.ordered && !m.flipped && m.score > sure) {
+		return false // "fluid level ok" of a heavy steering is no coolant; "it came out", told of nothing, no timing belt
 	}
 	if f != t.asked && f.kind == kb.FindingQuestion && f.of != t.ctx.Chief && !t.talked[f.of] && t.spoken(m) {
 		return false // a question lent by another complaint
@@ -431,6 +432,15 @@ func (t *turn) saysItsThing(f *finding, m *match) bool {
 	return rarest < 0
 }
 
+// namesPart reports whether a word of a match stands in the name of the part that
+// the test looks at.
+func (t *turn) namesPart(f *finding, m *match) bool {
+	return slices.ContainsFunc(m.units, func(u int) bool {
+		p := t.mentionAt(u)
+		return p != nil && p.part == f.part
+	})
+}
+
 // ofNothing reports whether a match has "nothing" as a word of its own.
 func (t *turn) ofNothing(m *match) bool {
 	for _, u := range m.units {
@@ -462,7 +472,7 @@ func (t *turn) sameSentence(m *match) bool { return t.toks[t.us[m.first].first].
 func (t *turn) namesTest(f *finding, m *match) bool {
 	for _, u := range t.lx.units(t.lx.parse(f.title), false) {
 		for _, x := range m.units {
-			if u.id >= 0 && u.id == t.us[x].id && u.class == classContent && !fineWords[t.lx.names[u.id]] {
+			if u.id >= 0 && u.id == t.us[x].id && u.class == classContent && !fineWords[t.lx.name(u.id)] {
 				return true
 			}
 		}

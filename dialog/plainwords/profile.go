@@ -107,6 +107,7 @@ const (
 	loosePair   = 1.27 // the same for two words alone
 	looseMargin = 1.15 // lead over the second that makes it unambiguous
 	looseReach  = 9    // units that the typical words may be apart
+	looseCover  = 0.4  // share of the words of meaning that must speak for it
 )
 
 // looseSymptoms reads segments in which no phrase was found by the words that
@@ -188,7 +189,7 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 			second = p
 		}
 	}
-	enough := best >= 0 && rate(best) >= looseScore && (words[best] > 2 || cores[best] > 1 && rate(best) >= loosePair)
+	enough := best >= 0 && float64(words[best]) >= looseCover*float64(t.contentIn(first, last)) && rate(best) >= looseScore && (words[best] > 2 || cores[best] > 1 && rate(best) >= loosePair)
 	if enough && !t.onlyName(first, last, best) && !t.handiwork(first) && !t.voices[t.us[first].clause].question && t.hangsTogether(first, last, best) && !t.saysFine(first, last, best) && !t.toldContrary(first, last, t.lx.profiles[best].symptom) {
 		id := t.lx.profiles[best].symptom
 		lo, hi := t.extent(first, last, best)
@@ -216,6 +217,17 @@ func (t *turn) looseSegment(first, last int, score []float64, words, cores []int
 	for _, p := range touched {
 		score[p], words[p], cores[p] = 0, 0, 0
 	}
+}
+
+// contentIn counts the words of meaning of a segment.
+func (t *turn) contentIn(first, last int) int {
+	n := 0
+	for u := first; u <= last; u++ {
+		if t.us[u].id >= 0 && t.us[u].class == classContent {
+			n++
+		}
+	}
+	return n
 }
 
 // toldContrary reports whether a clause of the segment tells another outcome of

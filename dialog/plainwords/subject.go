@@ -26,7 +26,7 @@ func (t *turn) bareNoise(m *match) bool {
 	}
 	chiefs := chief != nil && chief.system != f.system || chief == nil && t.symptom[id] != nil && len(t.symptom[id].Of) > 0 && t.besideNoise(m)
 	for _, u := range m.units {
-		if t.us[u].class != classContent || quiet[t.lx.names[t.us[u].id]] {
+		if w := &t.us[u]; w.class != classContent || quiet[t.lx.name(w.id)] {
 			continue
 		}
 		if len(t.saidBetween("sound", t.us[u].first, t.us[u].last)) == 0 {

@@ -97,7 +97,7 @@ func (lx *lexicon) addCommonTopics(b *kb.Base) {
 	for q, words := range in {
 		f := lx.findings[q]
 		for id, outcomes := range words {
-			if n := len(outcomes); n >= 2 && float64(n) >= commonTopic*float64(len(f.outcomes)) && !topicless[lx.names[id]] && !common[id] && !fineWords[lx.names[id]] {
+			if n := len(outcomes); n >= 2 && float64(n) >= commonTopic*float64(len(f.outcomes)) && !topicless[lx.name(id)] && !common[id] && !fineWords[lx.name(id)] {
 				f.topic[id] = true
 			}
 		}

@@ -35,6 +35,14 @@ type vocabulary struct {
 	speller
 }
 
+// name is the stem or term of a concept, "" for a word that is none.
+func (v *vocabulary) name(id int32) string {
+	if id < 0 {
+		return ""
+	}
+	return v.names[id]
+}
+
 // sense is what a word means before one of some others.
 type sense struct {
 	before map[string]bool // stems
