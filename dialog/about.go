@@ -39,7 +39,31 @@ func (e *Engine) likely(words string, complaint bool) []Likely {
 	if err != nil || len(all) == 0 || all[0].P < likelyFrom {
 		return nil
 	}
-	return slices.DeleteFunc(all, func(l Likely) bool { return l.P < likelyLeast || e.findings[l.Finding] == nil })
+	return slices.DeleteFunc(all, func(l Likely) bool { return l.P < likelyLeast || !e.weighable(l.Finding) })
+}
+
+// standsFor returns what telling a symptom says, by finding: what it is a name
+// of, else itself.
+func (e *Engine) standsFor(sym *kb.Symptom) map[string]string {
+	if len(sym.Of) > 0 {
+		return sym.Of
+	}
+	return map[string]string{sym.ID: "present"}
+}
+
+// weighable reports whether belief knows what a finding is, or all that a symptom
+// stands for.
+func (e *Engine) weighable(id string) bool {
+	sym := e.base.Symptom(id)
+	if sym == nil {
+		return e.findings[id] != nil
+	}
+	for _, f := range sortedKeys(e.standsFor(sym)) {
+		if e.findings[f] == nil {
+			return false
+		}
+	}
+	return true
 }
 
 // withoutDeeds blanks what tells of a part that was renewed, looked at or worked
@@ -130,9 +154,21 @@ func (e *Engine) meansOneOf(s *State, n *observed, others []plainwords.Meaning) 
 // saidWhich reports whether one of the symptoms that the complaint may be about
 // was told beyond doubt.
 func (e *Engine) saidWhich(s *State) bool {
-	return slices.ContainsFunc(s.Notes, func(n observed) bool {
-		return !n.struck && n.Weighs && n.Certainty >= complaintFrom && n.Outcome == "present" && s.About[n.Finding] > 0
-	})
+	sure := func(f, outcome string) bool {
+		return slices.ContainsFunc(s.Notes, func(n observed) bool {
+			return !n.struck && n.Weighs && n.Certainty >= complaintFrom && n.Finding == f && n.Outcome == outcome
+		})
+	}
+	for _, id := range sortedKeys(s.About) {
+		of, said := e.standsFor(e.base.Symptom(id)), true
+		for _, f := range sortedKeys(of) {
+			said = said && sure(f, of[f])
+		}
+		if said {
+			return true
+		}
+	}
+	return false
 }
 
 // aboutEvidence weighs what the complaint may be about, or nil.
@@ -146,14 +182,10 @@ func (e *Engine) aboutEvidence(s *State) *belief.Evidence {
 	}
 	ratio := map[int]float64{} // by cause, against base
 	for _, id := range sortedKeys(s.About) {
-		f := e.findings[id]
-		common := e.common[id]
-		if common <= 0 {
-			continue
-		}
-		base += s.About[id] * f.Base[0] / common
-		for _, r := range f.Rows {
-			ratio[r.Cause] += s.About[id] * (r.P[0] - f.Base[0]) / common
+		b, lifts := e.telling(id)
+		base += s.About[id] * b
+		for c, l := range lifts {
+			ratio[c] += s.About[id] * (l - b)
 		}
 	}
 	t := &belief.Finding{ID: aboutID, Base: []float64{aboutBase, 1 - aboutBase}}
@@ -169,23 +201,61 @@ func (e *Engine) aboutEvidence(s *State) *belief.Evidence {
 	return &belief.Evidence{Finding: t, Lambda: []float64{1, 0}, Label: aboutID}
 }
 
-// commonness returns how often each symptom is there among all troubles.
+// telling returns how much oftener what a symptom stands for is there on a car
+// without any of its causes than among all troubles, and with each of them.
+func (e *Engine) telling(id string) (base float64, with map[int]float64) {
+	of := e.standsFor(e.base.Symptom(id))
+	base, with = 1, map[int]float64{}
+	for _, name := range sortedKeys(of) {
+		f, o := e.findings[name], e.base.Finding(name).OutcomeIndex(of[name])
+		common := e.common[faintKey(name, of[name])]
+		if common <= 0 {
+			continue
+		}
+		lift := f.Base[o] / common
+		rows := map[int]float64{}
+		for _, r := range f.Rows {
+			rows[r.Cause] = r.P[o] / common
+		}
+		for c := range rows {
+			if _, ok := with[c]; !ok {
+				with[c] = base
+			}
+		}
+		for c := range with {
+			if x, ok := rows[c]; ok {
+				with[c] *= x
+			} else {
+				with[c] *= lift
+			}
+		}
+		base *= lift
+	}
+	return base, with
+}
+
+// commonness returns how often each outcome that a symptom stands for is there
+// among all troubles.
 func (e *Engine) commonness() map[string]float64 {
 	total := 0.0
 	for _, c := range e.base.Causes {
 		total += c.Frequency.PerThousand
 	}
 	out := map[string]float64{}
-	for _, f := range e.authored {
-		if f.Kind != kb.FindingSymptom {
-			continue
+	for _, sym := range e.base.Symptoms {
+		of := e.standsFor(sym)
+		for _, name := range sortedKeys(of) {
+			f, t := e.base.Finding(name), e.findings[name]
+			if f == nil || t == nil || f.OutcomeIndex(of[name]) < 0 {
+				continue
+			}
+			o := f.OutcomeIndex(of[name])
+			sum := t.Base[o]
+			for _, r := range t.Rows {
+				sum += e.base.Causes[r.Cause].Frequency.PerThousand / total * (r.P[o] - t.Base[o])
+			}
+			out[faintKey(name, of[name])] = sum
 		}
-		t := e.findings[f.ID]
-		sum := t.Base[0]
-		for _, r := range t.Rows {
-			sum += e.base.Causes[r.Cause].Frequency.PerThousand / total * (r.P[0] - t.Base[0])
-		}
-		out[f.ID] = sum
 	}
 	return out
 }

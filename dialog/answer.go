@@ -231,6 +231,8 @@ func (e *Engine) saidOf(j *judged, w belief.Weight) (string, string) {
 	switch w.Finding.ID {
 	case pointedID:
 		f = pointedFinding()
+	case storyID:
+		f = storyFinding()
 	case aboutID:
 		f = aboutFinding()
 	case meetingID:

@@ -97,6 +97,9 @@ func (e *Engine) evidence(s *State) ([]belief.Evidence, []*standing) {
 	if p := e.pointed(s); p != nil {
 		out = append(out, *p)
 	}
+	if p := e.storyEvidence(s); p != nil {
+		out = append(out, *p)
+	}
 	if p := e.meeting(s); p != nil {
 		out = append(out, *p)
 	}

@@ -82,7 +82,7 @@ func (e *Engine) meetingTable(told []*kb.Symptom) *belief.Finding {
 		for _, y := range told {
 			// Of a trouble of which its page speaks that stands.
 			if ratios[c.Part][y] && e.base.Showing(c, y) == 0 {
-				ratio *= min(most, max(1, share/max(e.common[y.ID], kb.SymptomBase/10)))
+				ratio *= min(most, max(1, share/max(e.common[faintKey(y.ID, "present")], kb.SymptomBase/10)))
 			}
 		}
 		if ratio = min(ratio, meetingMost); ratio > 1 {

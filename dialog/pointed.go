@@ -8,17 +8,17 @@ import (
 	"ruleout/kb"
 )
 
-// What the words of a telling point to, by the index alone, is weak evidence:
-// a part that is merely mentioned moves a cause by two decibans in one turn, and by
-// no more than pointedMost turns together. It orders the suspects where nothing
-// better was understood and never outweighs a finding.
+// What a trouble code points to is weak evidence: it moves the causes in the
+// circuit that it names by two decibans, several codes together by no more than
+// pointedMost such. It orders the suspects where nothing better was understood
+// and never outweighs a finding. So with the symptoms and outcomes that a turn
+// may be a telling of.
 const (
-	pointedID   = "words"
-	pointedHits = 12
-	// pointedWords is how many words of four letters or more a turn must have.
-	pointedWords = 3
-	pointedMost  = 4.0
-	pointedBase  = 0.05 // any: only ratios to it matter
+	pointedID   = "codes"
+	pointedMost = 4.0
+	pointedBase = 0.05 // any: only ratios to it matter
+	// tellingWords is how many words of four letters or more a turn must have.
+	tellingWords = 3
 	// A symptom that the words are surely a telling of, if of any, is 1 +
 	// pointedFaint times as likely told when it is there; turns add up to
 	// pointedFaintMost.
@@ -26,31 +26,6 @@ const (
 	pointedFaint     = 8.0
 	pointedFaintMost = 12.0
 )
-
-// point adds what the index makes of a turn's words.
-func (e *Engine) point(s *State, words string) {
-	if e.matcher == nil || !tells(words) {
-		return
-	}
-	hits := e.pointsTo(words, pointedHits, kb.KindCause)
-	for _, h := range hits {
-		c, ok := e.number[h.ID]
-		if !ok || len(h.Why) < wordsLeast {
-			continue
-		}
-		s.Pointed[c] = math.Min(s.Pointed[c]+h.Score/hits[0].Score, pointedMost)
-	}
-}
-
-// pointsTo returns the articles of one kind that the words point to; none if
-// the index is in trouble, for these are only hints.
-func (e *Engine) pointsTo(words string, limit int, kind kb.Kind) []Candidate {
-	hits, err := e.matcher.Match(words, limit, string(kind))
-	if err != nil || len(hits) == 0 || hits[0].Score <= 0 {
-		return nil
-	}
-	return hits
-}
 
 // tells reports whether a turn is long enough to point anywhere: "no", "don't
 // know" and the like answer a question and say nothing of the car.
@@ -61,15 +36,21 @@ func tells(words string) bool {
 			n++
 		}
 	}
-	return n >= pointedWords
+	return n >= tellingWords
 }
 
-// pointOutcomes does the same for the symptoms and outcomes that the words may
-// be a telling of: each is a faint witness that it is so.
+// pointOutcomes keeps the symptoms and outcomes that the words may be a telling
+// of: each is a faint witness that it is so.
 func (e *Engine) pointOutcomes(s *State, likely []Likely) {
 	for _, l := range likely[:min(len(likely), pointedSymptoms)] {
-		k := faintKey(l.Finding, l.Outcome)
-		s.Faint[k] = math.Min(s.Faint[k]+pointedFaint*l.P, pointedFaintMost)
+		of := map[string]string{l.Finding: l.Outcome}
+		if sym := e.base.Symptom(l.Finding); sym != nil {
+			of = e.standsFor(sym)
+		}
+		for _, f := range sortedKeys(of) {
+			k := faintKey(f, of[f])
+			s.Faint[k] = math.Min(s.Faint[k]+pointedFaint*l.P, pointedFaintMost)
+		}
 	}
 }
 
@@ -103,7 +84,7 @@ func (e *Engine) faint(s *State) []belief.Evidence {
 	return out
 }
 
-// pointed is the evidence of all turns' words, or nil.
+// pointed is the evidence of all trouble codes, or nil.
 func (e *Engine) pointed(s *State) *belief.Evidence {
 	if len(s.Pointed) == 0 {
 		return nil
@@ -120,5 +101,5 @@ func (e *Engine) pointed(s *State) *belief.Evidence {
 
 // pointedFinding names that evidence in explanations.
 func pointedFinding() *kb.Finding {
-	return &kb.Finding{ID: pointedID, Kind: kb.FindingPart, Title: "the words you used", Outcomes: []kb.Outcome{{ID: "near", Title: "near to it"}, {ID: "far", Title: "not near"}}, Base: []float64{pointedBase, 1 - pointedBase}}
+	return &kb.Finding{ID: pointedID, Kind: kb.FindingPart, Title: "the trouble codes", Outcomes: []kb.Outcome{{ID: "near", Title: "of its circuit"}, {ID: "far", Title: "of another"}}, Base: []float64{pointedBase, 1 - pointedBase}}
 }

@@ -296,6 +296,10 @@ type Matcher interface {
 	Complaint(words string, limit int) ([]Likely, error)
 	// Told does the same among symptoms and outcomes of questions and tests.
 	Told(words string, limit int) ([]Likely, error)
+	// Histories returns, for each cause in the order of the base, the logarithm of
+	// how much likelier the words are in the story of somebody whose car has it
+	// than in anybody's; nil if they say nothing.
+	Histories(words string) ([]float64, error)
 }
 
 // Likely is an outcome, "present" for a symptom, that a telling may be of.

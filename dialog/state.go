@@ -51,8 +51,12 @@ type State struct {
 	Solved string
 	// Warned lists dangers already said, so that they are said once.
 	Warned map[string]bool
-	// Pointed is what the words of all turns point to: by cause, how strongly.
+	// Pointed is what trouble codes point to: by cause, how strongly.
 	Pointed map[int]float64
+	// Story is what was told, turn after turn, and Like, for each cause, how much
+	// it is like the stories of those who had it (stories.go).
+	Story string
+	Like  []float64
 	// About weighs the symptoms that the complaint may be about.
 	About map[string]float64
 	// OneOf marks symptoms of which the words told one, see meansOneOf.

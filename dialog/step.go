@@ -155,7 +155,7 @@ func short(s string) string {
 
 // changed reports whether a turn changed what is known or settled.
 func changed(old, s *State) bool {
-	if len(old.Notes) != len(s.Notes) || len(old.Pointed) != len(s.Pointed) || len(old.Faint) != len(s.Faint) || len(old.Tried) != len(s.Tried) || len(old.Passed) != len(s.Passed) ||
+	if len(old.Notes) != len(s.Notes) || len(old.Pointed) != len(s.Pointed) || old.Story != s.Story || len(old.Faint) != len(s.Faint) || len(old.Tried) != len(s.Tried) || len(old.Passed) != len(s.Passed) ||
 		old.supposed != s.supposed || !old.care.same(s.care) || old.Closed != s.Closed || old.Proving != s.Proving || !maps.Equal(old.Vehicle, s.Vehicle) || !maps.Equal(old.Tools, s.Tools) {
 		return true
 	}

@@ -101,7 +101,6 @@ func (e *Engine) read(s *State, text string, h *heard) {
 		h.requests = slices.DeleteFunc(slices.Clone(h.requests), func(q plainwords.Request) bool { return q.Kind == "change" })
 	}
 	first := s.Chief == "" && len(s.About) == 0
-	e.point(s, words)
 	var likely []Likely
 	if acct.Describes || h.restraint != nil {
 		e.chooseChief(s, h) // what the car is, or what was touched, is no trouble
@@ -123,6 +122,7 @@ func (e *Engine) read(s *State, text string, h *heard) {
 			}
 		}
 	}
+	e.hearStory(s, words, h)
 	e.hearGone(s, words, h)
 	e.eraChange(s, h)
 	if len(words) < len(text) {
@@ -736,10 +736,7 @@ func (e *Engine) noteSymptom(s *State, id string, certainty float64, c plainword
 	if sym == nil {
 		return nil
 	}
-	of := sym.Of
-	if len(of) == 0 {
-		of = map[string]string{id: "present"}
-	}
+	of := e.standsFor(sym)
 	var out []int
 	for _, f := range sortedKeys(of) {
 		o := plainwords.Observation{Finding: f, Outcome: of[f], Source: "remembered", Hedge: "think", Certainty: certainty, Start: 0, End: 0}

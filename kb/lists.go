@@ -5,24 +5,25 @@ import "sort"
 // Lists are the shared vocabularies to which articles refer, one YAML file
 // each under lists/.
 type Lists struct {
-	Systems  []System    `yaml:"-" json:"systems"`
-	Parts    []Part      `yaml:"-" json:"parts"`
-	Modes    []Mode      `yaml:"-" json:"modes"`
-	Axes     []Axis      `yaml:"-" json:"axes"`
-	Events   []Event     `yaml:"-" json:"events"`
-	Vehicle  []Attribute `yaml:"-" json:"vehicle"`
-	Tools    []Tool      `yaml:"-" json:"tools"`
-	Access   []Access    `yaml:"-" json:"access"`
-	States   []State     `yaml:"-" json:"states"`
-	Hazards  []Hazard    `yaml:"-" json:"hazards"`
-	Synonyms []Synonym   `yaml:"-" json:"synonyms"`
-	Words    []Word      `yaml:"-" json:"vocabulary"`
-	Usages   []Usage     `yaml:"-" json:"usage"`
-	Signs    []Sign      `yaml:"-" json:"signs"`
-	Effects  []Effect    `yaml:"-" json:"effects"`
-	Ways     []Ways      `yaml:"-" json:"ways"`
-	Tellings []Telling   `yaml:"-" json:"tellings"`
-	Derived  Derived     `yaml:"-" json:"derived"`
+	Systems   []System    `yaml:"-" json:"systems"`
+	Parts     []Part      `yaml:"-" json:"parts"`
+	Modes     []Mode      `yaml:"-" json:"modes"`
+	Axes      []Axis      `yaml:"-" json:"axes"`
+	Events    []Event     `yaml:"-" json:"events"`
+	Vehicle   []Attribute `yaml:"-" json:"vehicle"`
+	Tools     []Tool      `yaml:"-" json:"tools"`
+	Access    []Access    `yaml:"-" json:"access"`
+	States    []State     `yaml:"-" json:"states"`
+	Hazards   []Hazard    `yaml:"-" json:"hazards"`
+	Synonyms  []Synonym   `yaml:"-" json:"synonyms"`
+	Words     []Word      `yaml:"-" json:"vocabulary"`
+	Usages    []Usage     `yaml:"-" json:"usage"`
+	Signs     []Sign      `yaml:"-" json:"signs"`
+	Effects   []Effect    `yaml:"-" json:"effects"`
+	Ways      []Ways      `yaml:"-" json:"ways"`
+	Tellings  []Telling   `yaml:"-" json:"tellings"`
+	Histories []History   `yaml:"-" json:"histories"`
+	Derived   Derived     `yaml:"-" json:"derived"`
 	Follows
 }
 

@@ -11,7 +11,7 @@ const shareTolerance = 0.02
 func (c *checker) checkLists() {
 	for _, kind := range sortedKeys(listTypes) {
 		for _, e := range c.set.inOrder(kind) {
-			if kind != "synonyms" && kind != "vocabulary" && kind != "ways" && kind != "tellings" && kind != "usage" {
+			if kind != "synonyms" && kind != "vocabulary" && kind != "ways" && kind != "tellings" && kind != "histories" && kind != "usage" {
 				c.checkID(e, p("id"), e.id)
 			}
 			switch v := e.value.(type) {
@@ -54,6 +54,8 @@ func (c *checker) checkLists() {
 				c.checkEffect(e, v)
 			case *Ways:
 				c.checkWays(e, v)
+			case *History:
+				c.checkHistory(e, v)
 			case *Telling:
 				c.checkTelling(e, v)
 			case *PartKind, *BlindSpot:

@@ -32,10 +32,12 @@ type Index struct {
 	lastAsked atomic.Pointer[askedBefore]
 	docs      map[string]*document
 	// numbered holds the documents by the library's number of them.
-	numbered []*document
-	counts   counts
-	tellings *tellings
-	note     string
+	numbered  []*document
+	counts    counts
+	spoken    *spoken
+	tellings  *tellings
+	histories *histories
+	note      string
 }
 
 const termsAnalyzer = "terms"
@@ -65,12 +67,14 @@ func layout() (mapping.IndexMapping, error) {
 // folder held by another program is an error.
 func Open(b *kb.Base, dir string) (*Index, error) {
 	a := newAnalyzer(b)
-	said := a.tellings(b)
+	said := a.spoken(b)
+	tellings, histories := said.tellings(b), said.histories(b)
+	said.learned()
 	x, err := build(a, documents(b), dir)
 	if err != nil {
 		return nil, err
 	}
-	x.tellings = said
+	x.spoken, x.tellings, x.histories = said, tellings, histories
 	return x, nil
 }
 

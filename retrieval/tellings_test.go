@@ -28,7 +28,7 @@ func TestComplaintByTheFormula(t *testing.T) {
 	words := func(text string) map[string]float64 { // with their weights
 		out := map[string]float64{}
 		ws := splitWords(text)
-		for _, c := range x.tellings.concepts.in(ws) {
+		for _, c := range x.spoken.concepts.in(ws) {
 			out[c.text] = 1
 		}
 		ts := x.analyzer.join(ws)
@@ -71,7 +71,7 @@ func TestComplaintByTheFormula(t *testing.T) {
 		}
 	}
 	share := func(w string) float64 {
-		sum := tellingRare
+		sum := wordRare
 		for _, c := range all {
 			sum += c.with[w] / c.n
 		}

@@ -13,7 +13,7 @@ import (
 const (
 	memoryBound = 112 << 20 // bytes of the Go runtime
 	growMost    = 200       // per cent of what is in use
-	growReading = 50        // the same while the articles are read
+	growReading = 30        // the same while the articles are read
 )
 
 // spareMemory is called before the articles are read: what reading leaves

@@ -133,6 +133,14 @@ func (m matcher) Told(words string, limit int) ([]dialog.Likely, error) {
 	return asLikely(x.Told(words, limit)), nil
 }
 
+func (m matcher) Histories(words string) ([]float64, error) {
+	x, err := m.index.wait()
+	if err != nil {
+		return nil, err
+	}
+	return x.Histories(words), nil
+}
+
 func asLikely(likely []retrieval.Likely) []dialog.Likely {
 	out := make([]dialog.Likely, len(likely))
 	for i, l := range likely {

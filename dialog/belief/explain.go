@@ -181,8 +181,8 @@ const (
 )
 
 // RuledOut returns the causes ruled out: those whose odds against the leader
-// are at least 100 times worse than before anything was known and whose
-// probability is below 0.5 %. By cause.
+// are at least 100 times worse than before anything was known, hints left out,
+// and whose probability is below 0.5 %. By cause.
 func (p *Posterior) RuledOut() []RuledOut {
 	leader, lead := p.Leader()
 	before := p.prior()
@@ -204,11 +204,17 @@ func (p *Posterior) RuledOut() []RuledOut {
 			continue
 		}
 		var by *step
-		most := nats(0)
+		most, hints := nats(0), nats(0)
 		for i := range steps {
-			if x := steps[i].of(p.priors, Hypothesis{c, Nobody}) - of[i]; x < most {
+			x := steps[i].of(p.priors, Hypothesis{c, Nobody}) - of[i]
+			if steps[i].finding != nil && steps[i].finding.Hint {
+				hints += x
+			} else if x < most {
 				by, most = &steps[i], x
 			}
+		}
+		if hints < 0 && p.Singles[c]*start*outOdds > before.Singles[c]*lead*hints.exp() {
+			continue // without the hints it is in play
 		}
 		if by != nil {
 			out = append(out, RuledOut{c, Weight{Evidence: by.evidence, Finding: by.finding, Circuit: by.circuit, Decibans: most.decibans()}})

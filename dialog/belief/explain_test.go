@@ -194,3 +194,28 @@ func TestNoneBySystem(t *testing.T) {
 		t.Errorf("a flat battery leaves %v of %v", after, before)
 	}
 }
+
+// A hint raises what it speaks of, and what it leaves behind is not ruled out by
+// that: only findings rule out. All figures invented.
+func TestHintsRuleNothingOut(t *testing.T) {
+	m := &Model{Causes: []Cause{{ID: "a", Weight: 1}, {ID: "b", Weight: 1}, {ID: "c", Weight: 1}}, Options: DefaultOptions}
+	row := func(c int, p float64) Row { return Row{Cause: c, P: []float64{p, 1 - p}} }
+	hint := &Finding{ID: "like", Base: []float64{0.0005, 0.9995}, NoneIsBase: true, Hint: true, Rows: []Row{row(0, 0.4)}}
+	seen := &Finding{ID: "seen", Base: []float64{0.5, 0.5}, Rows: []Row{row(1, 0.0005)}}
+	sure := func(f *Finding) Evidence { return Evidence{Finding: f, Lambda: []float64{1, 0}} }
+	ev := []Evidence{sure(hint), sure(seen)}
+	prepare(t, m, ev)
+	p := Update(m, ev)
+	if leader, lead := p.Leader(); leader.A != 0 || lead < 0.9 {
+		t.Fatalf("%v leads with %g", leader, lead)
+	}
+	out := p.RuledOut()
+	if len(out) != 1 || out[0].Cause != 1 || out[0].By.Finding != seen {
+		t.Errorf("ruled out: %+v, want b by what was seen", out)
+	}
+	hint.Hint = false
+	p = Update(m, ev)
+	if out = p.RuledOut(); len(out) != 2 {
+		t.Errorf("as a finding it rules out %d causes, want two", len(out))
+	}
+}

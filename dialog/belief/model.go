@@ -95,6 +95,8 @@ type Finding struct {
 	// NoneIsBase: under "none of these" the finding shows its baseline (part
 	// states, events, conditions); otherwise 0.9 base + 0.1 mean.
 	NoneIsBase bool
+	// Hint: the finding raises what it speaks of and rules nothing else out.
+	Hint bool
 	// LimitDB bounds how far one witness of this finding moves a cause
 	// against the baseline, in decibans; 0 means no limit.
 	LimitDB float64
