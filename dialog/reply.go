@@ -279,10 +279,10 @@ type ExplainCheck struct {
 	Total float64 `json:"total"`
 }
 
-// ExplainRead is what the index answered for a clause.
+// ExplainRead is what a clause most likely tells.
 type ExplainRead struct {
-	Words string      `json:"words"`
-	Hits  []Candidate `json:"hits"`
+	Words  string   `json:"words"`
+	Likely []Likely `json:"likely"`
 }
 
 // Matcher finds articles for words that the reader could not place. The
@@ -304,8 +304,9 @@ type Matcher interface {
 
 // Likely is an outcome, "present" for a symptom, that a telling may be of.
 type Likely struct {
-	Finding, Outcome string
-	P                float64
+	Finding string  `json:"finding"`
+	Outcome string  `json:"outcome"`
+	P       float64 `json:"probability"`
 }
 
 // Candidate is one article that may be meant.

@@ -19,12 +19,12 @@ const (
 	takeFrom      = 0.4 // a complaint less likely than that is only asked about
 	matchCertain  = 0.7 // certainty of a symptom recognised by the index alone
 	matchUnsure   = 0.5 // the same with a second about as near
-	coverLeast    = 0.5 // of the clause's words that an article must have to be shown
 	coverOne      = 0.3 // with a single word in common
 	wordsLeast    = 2
 	usual         = 0.4 // an outcome with this baseline or more is no complaint
 	readAtMost    = 16 << 10
 	unplacedLimit = 6
+	mayTell       = 0.5 // how likely a clause must tell what the person is asked about
 )
 
 // heard is what one turn brought, for the reply.
@@ -611,10 +611,10 @@ type placedBy struct {
 	noted int
 }
 
-// unplaced asks the index about clauses that the reader could not place. While
-// there is no complaint yet, the nearest symptom to all of them together is
-// taken, and where a second is about as near the person is asked which; later
-// the nearest article is only shown.
+// unplaced asks the statistics about clauses that the reader could not place.
+// While there is no complaint yet, the symptom that all of them together most
+// likely tell is taken, and where a second is about as likely the person is asked
+// which; later what a clause most likely tells is only shown.
 func (e *Engine) unplaced(s *State, acct plainwords.Account, likely []Likely, h *heard) []placedBy {
 	if e.matcher == nil || acct.Describes || h.restraint != nil {
 		return nil
@@ -629,25 +629,32 @@ func (e *Engine) unplaced(s *State, acct plainwords.Account, likely []Likely, h 
 		if i == unplacedLimit {
 			break
 		}
-		hits := e.lookUp(c.Text, h)
-		if len(hits) > 0 && len(hits[0].Why) >= wordsLeast && hits[0].Cover >= coverLeast && !s.known(hits[0].ID) && !contains(h.near, hits[0].ID) {
-			h.near = append(h.near, hits[0].ID)
+		if near := e.nearest(s, c.Text, h); near != "" && !contains(h.near, near) {
+			h.near = append(h.near, near)
 		}
 	}
 	return nil
 }
 
-// lookUp asks the index; what shares fewer than two words is no answer, nor is
-// one word of a longer question.
-func (e *Engine) lookUp(words string, h *heard, kinds ...string) []Candidate {
-	hits, err := e.matcher.Match(words, 5, kinds...)
-	if err != nil || len(hits) == 0 || len(hits[0].Why) < wordsLeast && hits[0].Cover < coverOne {
-		return nil
+// nearest is the article of what a clause most likely tells, "" if it is not
+// likely enough or known already.
+func (e *Engine) nearest(s *State, words string, h *heard) string {
+	likely := e.likely(words, false)
+	if e.settings.Explain && len(likely) > 0 {
+		h.reads = append(h.reads, ExplainRead{Words: words, Likely: likely})
 	}
-	if e.settings.Explain {
-		h.reads = append(h.reads, ExplainRead{Words: words, Hits: hits})
+	if len(likely) == 0 || likely[0].P < mayTell {
+		return ""
 	}
-	return hits
+	f := likely[0].Finding
+	switch known := e.base.Finding(f); {
+	case s.known(f):
+		return ""
+	case e.base.Symptom(f) != nil || known == nil || known.Article == "":
+		return f
+	default:
+		return known.Article
+	}
 }
 
 // complaintByTelling takes the symptom that the turn is most likely a telling

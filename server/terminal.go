@@ -97,9 +97,9 @@ func printExplain(out io.Writer, x *dialog.Explain) {
 		fmt.Fprintf(out, "  %-10s %-36s cost %.2f worth %.2f total %.2f\n", c.Kind, c.ID, c.Cost, c.Worth, c.Total)
 	}
 	for _, rd := range x.Reads {
-		fmt.Fprintf(out, "  index for “%s”:", rd.Words)
-		for _, h := range rd.Hits {
-			fmt.Fprintf(out, " %s %.2f (%.0f %%)", h.ID, h.Score, 100*h.Share)
+		fmt.Fprintf(out, "  “%s” may tell", rd.Words)
+		for _, l := range rd.Likely {
+			fmt.Fprintf(out, " %s=%s (%.0f %%)", l.Finding, l.Outcome, 100*l.P)
 		}
 		fmt.Fprintln(out)
 	}
