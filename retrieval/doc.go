@@ -7,6 +7,8 @@
 // index then sees terms only, so that any other implementation of the ranking
 // can be fed the same.
 //
-// Beside the index stand the word statistics of owners' tellings (tellings.go),
-// which say what a message is likely to tell: Complaint and Told.
+// Beside the index stand the word statistics (wordcounts.go) of owners' tellings
+// (tellings.go), which say what a message is likely to tell: Complaint and Told;
+// and of owners' histories (histories.go), which say what cause a whole story is
+// like: Histories.
 package retrieval
