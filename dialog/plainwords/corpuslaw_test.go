@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-
-	"pgregory.net/rapid"
 )
 
 // Laws that hold for every authored turn of the corpus, whatever it says.
@@ -58,6 +56,16 @@ func TestCorpusInOtherDress(t *testing.T) {
 	}
 }
 
+// takesNoun reports whether what was read of a turn rests on a noun that a clause
+// took over from the one before: "gearbox whines. goes into limp mode" is of
+// automatics, and such clauses are not independent.
+func takesNoun(r *Reader, text string) bool {
+	t := r.read(text, Context{})
+	return slices.ContainsFunc(t.matches, func(m match) bool {
+		return m.carried && slices.ContainsFunc(t.acc.Observations, func(o Observation) bool { return o.Finding == m.phrase.target.id })
+	})
+}
+
 // Two troubles told one after the other say the same in either order, where each
 // alone says one thing.
 func TestOrderOfTroubles(t *testing.T) {
@@ -72,13 +80,14 @@ func TestOrderOfTroubles(t *testing.T) {
 	if len(alone) < 80 {
 		t.Fatalf("only %d turns that tell one trouble", len(alone))
 	}
-	rapid.Check(t, func(t *rapid.T) {
-		a, b := rapid.SampledFrom(alone).Draw(t, "a"), rapid.SampledFrom(alone).Draw(t, "b")
-		x, y := saidFacts(r, a+". "+b+"."), saidFacts(r, b+". "+a+".")
-		if !sameFacts(x, y) {
-			t.Fatalf("%q before %q says %v, after it %v", a, b, sortedKeys(x), sortedKeys(y))
+	for i, a := range alone {
+		for _, b := range alone[:i] {
+			x, y := saidFacts(r, a+". "+b+"."), saidFacts(r, b+". "+a+".")
+			if !sameFacts(x, y) && !takesNoun(r, a+". "+b+".") && !takesNoun(r, b+". "+a+".") {
+				t.Errorf("%q before %q says %v, after it %v", a, b, sortedKeys(x), sortedKeys(y))
+			}
 		}
-	})
+	}
 }
 
 // A "not" after the verb of a turn that tells a trouble takes it back, or leaves

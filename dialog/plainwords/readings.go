@@ -263,8 +263,8 @@ func (t *turn) likely(f *finding) bool {
 	if f.system == t.chiefSystem() {
 		return true
 	}
-	if n := len(t.symptoms); n > 0 {
-		if s := t.lx.findings[t.symptoms[n-1].id]; s != nil && s.system == f.system {
+	for i := range t.symptoms[:min(len(t.symptoms), keepBack)] {
+		if s := t.lx.findings[t.symptoms[i].id]; s != nil && s.system == f.system {
 			return true
 		}
 	}

@@ -35,6 +35,8 @@ climb: climbs climbing climbed
 drive: drove driven drives driving
 read: reads reading
 see: saw seen sees seeing
+come: came comes coming
+tape: taped tapes taping
 show: shown showed shows showing
 feel: felt feels feeling
 hear: heard hears hearing
