@@ -11,7 +11,7 @@ import (
 // what is made of them stay for good, so looking through them after every few
 // turns is work for nothing; what is left of the bound is for turns.
 const (
-	memoryBound = 112 << 20 // bytes of the Go runtime
+	memoryBound = 122 << 20 // bytes of the Go runtime
 	growMost    = 200       // per cent of what is in use
 	growReading = 30        // the same while the articles are read
 )
@@ -28,7 +28,7 @@ func settleMemory() {
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
 	debug.SetGCPercent(growMost)
-	debug.SetMemoryLimit(max(memoryBound, int64(m.HeapAlloc)*15/8+int64(m.Sys-m.HeapSys)))
+	debug.SetMemoryLimit(max(memoryBound, int64(m.HeapAlloc)*2/1+int64(m.Sys-m.HeapSys)))
 }
 
 // A turn during a collection shares the cores with it: by the clock the 99th
