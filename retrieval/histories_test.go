@@ -21,21 +21,7 @@ func TestHistoriesByTheFormula(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer x.Close()
-	words := func(text string) map[string]float64 { // with their weights
-		out := map[string]float64{}
-		ws := splitWords(text)
-		for _, c := range x.spoken.concepts.in(ws) {
-			out[c.text] = 1
-		}
-		ts := x.analyzer.join(ws)
-		for i, w := range ts {
-			out[w.text] = 1
-			if i > 0 && w.start >= ts[i-1].end {
-				out[ts[i-1].text+" "+w.text] = pairWeight
-			}
-		}
-		return out
-	}
+	words := func(text string) map[string]float64 { return weighted(x, text) }
 	told := map[string][]string{}
 	for _, h := range b.Lists.Histories {
 		told[h.For] = h.Told

@@ -8,6 +8,24 @@ import (
 	"ruleout/kb"
 )
 
+// weighted returns the words, concepts and pairs of a text with their weights,
+// written out.
+func weighted(x *Index, text string) map[string]float64 {
+	out := map[string]float64{}
+	ws := splitWords(text)
+	for _, c := range x.spoken.concepts.in(ws) {
+		out[c.text] = 1
+	}
+	ts := x.analyzer.join(ws)
+	for i, w := range ts {
+		out[w.text] = 1
+		if i > 0 && w.start >= ts[i-1].end {
+			out[ts[i-1].text+" "+w.text] = pairWeight
+		}
+	}
+	return out
+}
+
 // The statistics against the formula of the docstring, worked symptom by symptom
 // with everything written out: P(symptom | words) is in proportion to its base
 // times P(word | symptom)/P(word) of every word it may have been told in.
@@ -25,21 +43,7 @@ func TestComplaintByTheFormula(t *testing.T) {
 	for _, l := range b.Lists.Tellings {
 		told[l.For] = l.Told
 	}
-	words := func(text string) map[string]float64 { // with their weights
-		out := map[string]float64{}
-		ws := splitWords(text)
-		for _, c := range x.spoken.concepts.in(ws) {
-			out[c.text] = 1
-		}
-		ts := x.analyzer.join(ws)
-		for i, w := range ts {
-			out[w.text] = 1
-			if i > 0 && w.start >= ts[i-1].end {
-				out[ts[i-1].text+" "+w.text] = pairWeight
-			}
-		}
-		return out
-	}
+	words := func(text string) map[string]float64 { return weighted(x, text) }
 	type counted struct {
 		base, n float64
 		with    map[string]float64
