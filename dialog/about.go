@@ -13,7 +13,8 @@ import (
 // Somebody who comes with a complaint has one, even where the reader could not
 // say which. Then the symptoms that the words are most likely a telling of are
 // weighed as "it is one of these, or none": the belief is the mean of what it
-// would be with each of them for the complaint, by their weights. Basis of the figures: memory, checked by the case table.
+// would be with each of them for the complaint, by their weights. Basis of
+// the figures: memory, checked by the case table.
 const (
 	aboutID     = "complaint"
 	aboutHits   = 8

@@ -28,7 +28,7 @@ func settleMemory() {
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
 	debug.SetGCPercent(growMost)
-	debug.SetMemoryLimit(max(memoryBound, int64(m.HeapAlloc)*2/1+int64(m.Sys-m.HeapSys)))
+	debug.SetMemoryLimit(max(memoryBound, 2*int64(m.HeapAlloc)+int64(m.Sys-m.HeapSys)))
 }
 
 // A turn during a collection shares the cores with it: by the clock the 99th

@@ -26,6 +26,10 @@ func (t *turn) answer() {
 		t.answerRound(a.Settles)
 		return
 	}
+	if f := t.derivedLook(a.Finding); t.asked == nil && f != nil {
+		t.answerWord(f)
+		return
+	}
 	if t.asked == nil || len(t.asked.outcomes) == 0 {
 		return
 	}
@@ -39,6 +43,16 @@ func (t *turn) answer() {
 	if t.answerWord(t.asked); len(t.acc.Observations)+len(t.acc.Requests) == n && !t.evades() {
 		t.answerLoose(t.asked)
 	}
+}
+
+// derivedLook is a look at a part that no article asks for ("is it leaking now?"),
+// which the lexicon does not hold; nil for anything else.
+func (t *turn) derivedLook(id string) *finding {
+	f := t.base.Derive(id)
+	if f == nil || f.Kind != kb.FindingPart || f.OutcomeIndex("yes") < 0 || f.OutcomeIndex("no") < 0 {
+		return nil
+	}
+	return &finding{id: id, emit: id, title: f.Title, kind: f.Kind, outcomes: f.Outcomes}
 }
 
 // answerOutcome looks for the words of an outcome of the finding.

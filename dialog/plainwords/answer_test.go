@@ -88,3 +88,21 @@ func TestHostile(t *testing.T) {
 		checkAccount(t, r.Read(strings.Repeat(text, 1<<20/len(text)), Context{}))
 	}
 }
+
+// A look that follows by itself is answered by yes and no, though no article asks
+// for it; a "no" to something else is none.
+func TestAnswersALook(t *testing.T) {
+	r := NewReader(looseBase(t))
+	asked := Context{Asked: &Asked{Finding: "part:brake-servo:leaking"}, Chief: "brake-pedal-hard"}
+	for text, want := range map[string]string{"yes": "yes", "yeah its hissing": "yes", "nope": "no", "no its dry": "no", "no meter here": "", "i cant see it": ""} {
+		got := ""
+		for _, o := range r.Read(text, asked).Observations {
+			if o.Finding == asked.Asked.Finding {
+				got = o.Outcome
+			}
+		}
+		if got != want {
+			t.Errorf("%q answers %q, want %q", text, got, want)
+		}
+	}
+}
